@@ -1,0 +1,145 @@
+// Package operation says what a plugin offers and what one run of it takes and
+// gives: the vocabulary that the host, the SDK and the plugins share. It starts
+// no process and knows no wire format.
+package operation
+
+import (
+	"context"
+
+	"bygone.example/core/pattern"
+	"bygone.example/core/wearer"
+)
+
+// Plugin is a named set of operations.
+type Plugin struct {
+	// Name is Required: lower case letters, digits and hyphens.
+	Name string
+	// Purpose is Required: one sentence, a capital first and a full stop last.
+	Purpose string
+	// Version is Optional: the author's own, for people to read.
+	Version string
+	// Operations is Required: at least one, names unique.
+	Operations []*Operation
+}
+
+// Operation is one alteration that a step of a chain can ask for.
+type Operation struct {
+	Spec
+	// Apply is Required. It must not change the request's pattern, and for equal
+	// requests must give equal answers. An error made by Refuse is the maker's
+	// to act on; any other is a fault of the plugin.
+	Apply func(context.Context, *Request) (*Answer, error)
+}
+
+// Spec describes an operation to people and to the host.
+type Spec struct {
+	// Name is Required, and unique in the plugin; a chain asks for plugin.name.
+	Name string
+	// Purpose is Required: one sentence, a capital first and a full stop last.
+	Purpose string
+	// Parameters is Optional; names are unique.
+	Parameters []Parameter
+	// Needs is Optional: the pieces and edges without which the operation
+	// cannot work, checked by the host before the first step runs where no
+	// earlier step could make them.
+	Needs []Need
+	// Measures is Optional: the wearer's measures that it looks at when given.
+	Measures []wearer.Measure
+}
+
+// Need is a piece role, and an edge role on it if Edge is not empty.
+type Need struct {
+	Piece pattern.Role
+	Edge  string
+}
+
+// Parameter is one thing a step can set.
+type Parameter struct {
+	// Name is Required: lower case letters, digits and hyphens.
+	Name string
+	// Kind is Required.
+	Kind Kind
+	// Meaning is Required: one sentence, a capital first and a full stop last.
+	Meaning string
+	// Default is used when the chain says nothing: a value as a chain file would
+	// write it. Empty means that the operation finds its own, as DefaultNote says.
+	Default     string
+	DefaultNote string
+	// Min and Max bound a number, in the kind's own unit (mm, degrees, or bare);
+	// both zero means unbounded.
+	Min, Max float64
+	// Choices is Required for a Choice, and only for it.
+	Choices []string
+	// Mark and Source say where the default comes from: Published with a source,
+	// Computed from published figures, CommonPractice, or FromMemory. They are
+	// Required where Default is a number.
+	Mark   Mark
+	Source string
+}
+
+// Kind is the type of a parameter's value.
+type Kind string
+
+// The kinds. A Length is written with its unit (3cm, 15mm, 5/8in), an Angle in
+// degrees (12deg), a Ratio or Number bare, a Count whole, a Switch yes or no.
+const (
+	Length Kind = "length"
+	Angle  Kind = "angle"
+	Ratio  Kind = "ratio"
+	Count  Kind = "count"
+	Choice Kind = "choice"
+	Switch Kind = "switch"
+	Name   Kind = "name" // of a piece, edge, dart or seam
+)
+
+// Mark says how sure a number is.
+type Mark string
+
+// The marks, weakest last.
+const (
+	Published      Mark = "published"
+	Computed       Mark = "computed"
+	CommonPractice Mark = "common practice"
+	FromMemory     Mark = "from memory"
+)
+
+// Request is one call of an operation.
+type Request struct {
+	Pattern *pattern.Pattern
+	Values  Values
+	Wearer  wearer.Wearer
+}
+
+// Answer is what an operation did.
+type Answer struct {
+	Pattern *pattern.Pattern
+	Lineage pattern.Lineage
+	// Changes tell in numbers what was changed, in the order a person would
+	// tell it; Cautions what could hurt somebody or will want a second look.
+	Changes  []Change
+	Cautions []string
+}
+
+// Change is one measured difference.
+type Change struct {
+	What   string // "front armscye", "hem circumference": no full stop
+	Piece  string // where, if one piece
+	Before float64
+	After  float64
+	Unit   string // mm, degrees, or empty for a bare number
+}
+
+// Refusal is the maker's to act on: what the operation was asked cannot be
+// done with this pattern, and why.
+type Refusal struct {
+	// Why says what is wrong and where; Instead what would be possible.
+	Why, Instead string
+}
+
+// Error gives both sentences.
+func (r *Refusal) Error() string {
+	if r.Instead == "" {
+		return r.Why
+	}
+	return r.Why + "; " + r.Instead
+}

@@ -1,0 +1,93 @@
+package pattern
+
+import (
+	"cmp"
+	"slices"
+)
+
+// takeUp is a stretch of an edge that sews to a shorter length.
+type takeUp struct{ from, to, sewn float64 }
+
+// takeUps returns what darts, pleats and gathers do to the edge, in order
+// along it, gathers with what lies inside them folded in already.
+func (p *Piece) takeUps(edge string) []takeUp {
+	var folds, drawn []takeUp
+	for _, d := range p.Darts {
+		if d.Edge == edge {
+			folds = append(folds, takeUp{d.From, d.To, 0})
+		}
+	}
+	for _, d := range p.Pleats {
+		if d.Edge == edge {
+			folds = append(folds, takeUp{d.From, d.To, 0})
+		}
+	}
+	for _, g := range p.Gathers {
+		if g.Edge == edge {
+			drawn = append(drawn, takeUp{g.From, g.To, g.Length})
+		}
+	}
+	folds = slices.DeleteFunc(folds, func(f takeUp) bool {
+		return slices.ContainsFunc(drawn, func(g takeUp) bool { return f.from >= g.from && f.to <= g.to })
+	})
+	all := append(folds, drawn...)
+	slices.SortFunc(all, func(a, b takeUp) int { return cmp.Compare(a.from, b.from) })
+	return all
+}
+
+// SewnLength returns the edge's length once darts and pleats are folded and
+// gathers drawn up, in mm; of an edge that is not there, 0.
+func (p *Piece) SewnLength(edge string) float64 {
+	e := p.Edge(edge)
+	if e == nil {
+		return 0
+	}
+	return p.SewnPosition(edge, e.Path.Length())
+}
+
+// SewnPosition returns how far along the sewn edge the point at mm along the
+// flat edge comes to lie. Inside a dart or pleat that is where it is folded
+// away; inside gathers it is in proportion.
+func (p *Piece) SewnPosition(edge string, at float64) float64 {
+	sewn := at
+	for _, t := range p.takeUps(edge) {
+		switch {
+		case at >= t.to:
+			sewn -= t.to - t.from - t.sewn
+		case at > t.from:
+			sewn -= (at - t.from) * (1 - t.sewn/(t.to-t.from))
+		}
+	}
+	return sewn
+}
+
+// FlatPosition is the inverse of SewnPosition: the place on the flat edge that
+// comes to lie at sewn mm along the sewn one. Where a fold hides a stretch, its
+// start is returned.
+func (p *Piece) FlatPosition(edge string, sewn float64) float64 {
+	at, done := 0.0, 0.0 // flat and sewn length dealt with so far
+	for _, t := range p.takeUps(edge) {
+		if plain := t.from - at; sewn <= done+plain {
+			break
+		}
+		done += t.from - at
+		at = t.from
+		if sewn <= done+t.sewn {
+			return at + (sewn-done)/t.sewn*(t.to-t.from)
+		}
+		done += t.sewn
+		at = t.to
+	}
+	return at + sewn - done
+}
+
+// RunLength returns the sewn length of a run of edges, in mm.
+func (p *Pattern) RunLength(run Run) float64 {
+	var sum float64
+	for _, ref := range run {
+		if piece := p.Piece(ref.Piece); piece != nil {
+			sum += piece.SewnLength(ref.Edge)
+		}
+	}
+	return sum
+}
