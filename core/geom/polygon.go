@@ -1,9 +1,6 @@
 package geom
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Area returns the signed area in mm² that a closed path encloses, exact for
 // cubics (Green's theorem): positive when walked counter-clockwise.
@@ -49,99 +46,6 @@ func Centroid(polygon []Point) Point {
 		return mean.Mul(1 / math.Max(1, float64(len(polygon))))
 	}
 	return c.Mul(1 / (3 * twice))
-}
-
-// Crossing is a place where two stretches of a path cut each other: the arc
-// lengths of both, in walking order, and the point.
-type Crossing struct {
-	First, Second float64
-	At            Point
-}
-
-// SelfCrossings returns where a path cuts itself. A closed path's own joint is
-// not a crossing, nor are neighbours that merely share an end. Curves are
-// flattened within tol first; the walk is O(n log n) on shapes like pieces.
-func (p Path) SelfCrossings(tol float64) []Crossing {
-	type chord struct {
-		a, b  Point
-		index int
-		along float64
-	}
-	points := p.Flatten(tol)
-	chords := make([]chord, 0, len(points))
-	var walked float64
-	for i := 1; i < len(points); i++ {
-		l := points[i-1].Dist(points[i])
-		if l > 0 {
-			chords = append(chords, chord{points[i-1], points[i], len(chords), walked})
-		}
-		walked += l
-	}
-	n := len(chords)
-	closed := n > 0 && points[0].Near(points[len(points)-1], tol)
-	sorted := slices.Clone(chords)
-	slices.SortFunc(sorted, func(c, d chord) int {
-		l, r := math.Min(c.a.X, c.b.X), math.Min(d.a.X, d.b.X)
-		switch {
-		case l < r:
-			return -1
-		case l > r:
-			return 1
-		}
-		return c.index - d.index
-	})
-	var found []Crossing
-	for i, c := range sorted {
-		right := math.Max(c.a.X, c.b.X)
-		for _, d := range sorted[i+1:] {
-			if math.Min(d.a.X, d.b.X) > right {
-				break
-			}
-			lo, hi := c, d
-			if lo.index > hi.index {
-				lo, hi = hi, lo
-			}
-			neighbours := hi.index == lo.index+1 || closed && lo.index == 0 && hi.index == n-1
-			if neighbours {
-				if folded(lo.a, lo.b, hi.a, hi.b) {
-					found = append(found, Crossing{lo.along, hi.along, hi.a})
-				}
-				continue
-			}
-			if t, u, ok := cross(lo.a, lo.b, hi.a, hi.b); ok {
-				found = append(found, Crossing{
-					lo.along + t*lo.a.Dist(lo.b), hi.along + u*hi.a.Dist(hi.b), lo.a.Lerp(lo.b, t),
-				})
-			}
-		}
-	}
-	slices.SortFunc(found, func(a, b Crossing) int {
-		switch {
-		case a.First < b.First:
-			return -1
-		case a.First > b.First:
-			return 1
-		}
-		return 0
-	})
-	return found
-}
-
-// folded reports whether two chords that share an end lie on one another.
-func folded(a, b, c, d Point) bool {
-	u, v := b.Sub(a).Unit(), d.Sub(c).Unit()
-	return math.Abs(u.Cross(v)) < 1e-9 && u.Dot(v) < 0
-}
-
-// cross returns the parameters at which ab and cd meet, ends included.
-func cross(a, b, c, d Point) (t, u float64, ok bool) {
-	r, s := b.Sub(a), d.Sub(c)
-	den := r.Cross(s)
-	if den == 0 {
-		return 0, 0, false
-	}
-	t, u = c.Sub(a).Cross(s)/den, c.Sub(a).Cross(r)/den
-	return t, u, t >= 0 && t <= 1 && u >= 0 && u <= 1
 }
 
 // LineMeet returns where the endless lines through a along u and through b

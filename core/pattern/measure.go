@@ -28,11 +28,16 @@ func (p *Piece) takeUps(edge string) []takeUp {
 		}
 	}
 	folds = slices.DeleteFunc(folds, func(f takeUp) bool {
-		return slices.ContainsFunc(drawn, func(g takeUp) bool { return f.from >= g.from && f.to <= g.to })
+		return slices.ContainsFunc(drawn, func(g takeUp) bool { return inside(f.from, f.to, g.from, g.to) })
 	})
 	all := append(folds, drawn...)
 	slices.SortFunc(all, func(a, b takeUp) int { return cmp.Compare(a.from, b.from) })
 	return all
+}
+
+// inside reports whether a fold lies wholly inside a gather, as Validate sees it.
+func inside(from, to, gatherFrom, gatherTo float64) bool {
+	return from >= gatherFrom-PlaceTolerance && to <= gatherTo+PlaceTolerance
 }
 
 // SewnLength returns the edge's length once darts and pleats are folded and
