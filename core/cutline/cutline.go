@@ -77,7 +77,7 @@ func Of(p *pattern.Piece) Line {
 		r.add(stretches[i].edge, pts...)
 		r.add(stretches[(i+1)%n].edge, joins[i]...) // what leaves a corner is the next edge's
 	}
-	return r.outline(p)
+	return r.outline(p, 1)
 }
 
 // Width returns the allowance in mm that an edge is cut with: none on the fold.
@@ -222,6 +222,9 @@ func corner(a, b *stretch, ta, tb *trim, r *raw) []geom.Point {
 		return nil
 	}
 	t, s := (wide-pa.Sub(v).Dot(out))/ka, (wide-pb.Sub(v).Dot(out))/kb
+	if t > wide || s > wide {
+		return nil // two widths at a shallow turn: the corner goes straight across
+	}
 	return []geom.Point{pa.Add(a.end.Mul(math.Max(0, t))), pb.Sub(b.start.Mul(math.Max(0, s)))}
 }
 

@@ -50,7 +50,7 @@ type arc struct {
 
 // outline keeps of the raw line what borders the region it winds around at
 // least once, and of that the outermost loop.
-func (r *raw) outline(p *pattern.Piece) Line {
+func (r *raw) outline(p *pattern.Piece, pass int) Line {
 	if n := len(r.points); n > 1 && r.points[0].Near(r.points[n-1], tight) {
 		r.points, r.edges = r.points[:n-1], r.edges[:n-1]
 	}
@@ -88,8 +88,17 @@ func (r *raw) outline(p *pattern.Piece) Line {
 		}
 	}
 	r.notes = slices.DeleteFunc(r.notes, func(n Note) bool { return n.Text == overlapText(n.Edge) && !onLoop(best, n.At) })
+	// Crossings closer together than rounding can leave a loop of a few
+	// thousandths of a millimetre; a second trace over the first takes it out.
+	if pass < maxPasses {
+		again := raw{points: best, edges: make([]string, len(best))}
+		return Line{again.outline(p, pass+1).Points, r.notes}
+	}
 	return Line{tidy(best), r.notes}
 }
+
+// maxPasses bounds how often an outline is traced over.
+const maxPasses = 3
 
 // tidy leaves out points on the straight line between their neighbours.
 func tidy(pts []geom.Point) []geom.Point {
