@@ -20,6 +20,10 @@ type Plugin struct {
 	Version string
 	// Operations is Required: at least one, names unique.
 	Operations []*Operation
+	// Survey is Optional: it looks for signs of another period than the look's
+	// and names the steps that would mend each. It must not change the
+	// request's pattern. A plugin without it knows no tells.
+	Survey func(context.Context, *SurveyRequest) ([]Tell, error)
 }
 
 // Operation is one alteration that a step of a chain can ask for.

@@ -28,7 +28,7 @@ const (
 // stretches that no span names were cut away.
 type Lineage struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
-	// Required. 1 to 200000 spans.
+	// Required. 1 to 100000 spans.
 	Spans         []*Span `protobuf:"bytes,1,rep,name=spans,proto3" json:"spans,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

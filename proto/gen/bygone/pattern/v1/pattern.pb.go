@@ -8,8 +8,10 @@
 // In all messages of this package, a field is Required or Optional as its
 // comment says. The receiver refuses a message that breaks a limit named here
 // and says which field did. Every number is finite; every coordinate and every
-// length lies between -100000 and 100000. A name is 1 to 64 characters out of
-// a-z, 0-9, hyphen and dot, and begins with a letter or digit. A text is UTF-8
+// length lies between -100000 and 100000. A place along an edge is at least 0,
+// but for 0.000001 mm of rounding. A name is 1 to 64 characters: parts out of
+// a-z, 0-9 and hyphen, each with a letter or digit first and last, joined by
+// single dots; the names of patterns and pieces have one part. A text is UTF-8
 // without control characters (and without characters that turn the direction
 // of writing), and not longer in bytes than its comment says.
 

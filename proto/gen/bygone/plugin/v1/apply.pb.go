@@ -166,7 +166,8 @@ type Value struct {
 	// Required for a length (mm), an angle (radians), a ratio or count (bare), a
 	// switch (1 or 0); 0 for the others.
 	Number float64 `protobuf:"fixed64,3,opt,name=number,proto3" json:"number,omitempty"`
-	// Required for a choice or name, and empty for the others; a name.
+	// Required for a choice or name, and empty for the others: a name, or two
+	// with a stroke between, as in front/waist.
 	Text          string `protobuf:"bytes,4,opt,name=text,proto3" json:"text,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache

@@ -14,8 +14,9 @@
 //
 // A plugin never touches files. Its answer depends on the request alone, and
 // on nothing else: no clock, no randomness, no network. Neither side accepts a
-// message of more than 64 MiB, and the host gives each call a deadline (10 s
-// unless the user changes it) after which the plugin is ended.
+// message of more than 64 MiB, nor the host one with more than a million
+// messages and texts inside. The host gives each call a deadline (10 s unless
+// the user changes it) after which the plugin is ended.
 //
 // Minor versions of this contract only add optional fields. A plugin's new
 // abilities are told by fields of DescribeResponse, never by comparing

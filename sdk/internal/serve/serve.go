@@ -1,0 +1,143 @@
+// Package serve is the plugin's end of the line: the gRPC service over a
+// declared plugin, and the process that serves it.
+package serve
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"runtime/debug"
+
+	"github.com/hashicorp/go-hclog"
+	goplugin "github.com/hashicorp/go-plugin"
+	"google.golang.org/grpc"
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/status"
+
+	pluginv1 "bygone.example/proto/gen/bygone/plugin/v1"
+
+	"bygone.example/core/operation"
+	"bygone.example/core/wire"
+)
+
+// Plugin serves p until the program that started this process is done. The
+// process must not outlive it by much. Stacks of panics go to stderr, which is
+// taken before go-plugin puts a pipe of its own in place of os.Stderr.
+func Plugin(p *operation.Plugin, stderr io.Writer) {
+	goplugin.Serve(&goplugin.ServeConfig{
+		HandshakeConfig: goplugin.HandshakeConfig{MagicCookieKey: wire.CookieKey, MagicCookieValue: wire.CookieValue},
+		VersionedPlugins: map[int]goplugin.PluginSet{
+			wire.ProtocolVersion: {wire.ServiceName: &bridge{service: New(p, stderr)}},
+		},
+		GRPCServer: func(options []grpc.ServerOption) *grpc.Server { return grpc.NewServer(append(options, Limits()...)...) },
+		Logger:     hclog.New(&hclog.LoggerOptions{Level: hclog.Off, Output: io.Discard}),
+	})
+}
+
+// Limits are the options a server of the contract needs: gRPC's own limit on
+// what it receives is 4 MiB, less than a large pattern.
+func Limits() []grpc.ServerOption {
+	return []grpc.ServerOption{grpc.MaxRecvMsgSize(wire.MaxMessage), grpc.MaxSendMsgSize(wire.MaxMessage)}
+}
+
+// bridge hands the service to go-plugin.
+type bridge struct {
+	goplugin.NetRPCUnsupportedPlugin
+	service pluginv1.PluginServiceServer
+}
+
+var _ goplugin.GRPCPlugin = (*bridge)(nil)
+
+// GRPCServer registers the service.
+func (b *bridge) GRPCServer(_ *goplugin.GRPCBroker, s *grpc.Server) error {
+	pluginv1.RegisterPluginServiceServer(s, b.service)
+	return nil
+}
+
+// GRPCClient is the other end's business.
+func (*bridge) GRPCClient(context.Context, *goplugin.GRPCBroker, *grpc.ClientConn) (any, error) {
+	return nil, errors.New("a plugin does not call itself")
+}
+
+// New returns the service over p.
+func New(p *operation.Plugin, stderr io.Writer) pluginv1.PluginServiceServer {
+	return &service{plugin: p, stderr: stderr}
+}
+
+type service struct {
+	pluginv1.UnimplementedPluginServiceServer
+	plugin *operation.Plugin
+	stderr io.Writer
+}
+
+// Describe tells what was declared.
+func (s *service) Describe(context.Context, *pluginv1.DescribeRequest) (*pluginv1.DescribeResponse, error) {
+	m, err := wire.EncodeDescription(s.plugin)
+	if err != nil {
+		return nil, status.Error(codes.Internal, err.Error())
+	}
+	return m, nil
+}
+
+// Apply runs one operation.
+func (s *service) Apply(ctx context.Context, m *pluginv1.ApplyRequest) (_ *pluginv1.ApplyResponse, err error) {
+	defer s.guard("operation "+m.GetOperation(), &err)
+	name, request, err := wire.DecodeRequest(m)
+	if err != nil {
+		return nil, status.Error(codes.InvalidArgument, err.Error())
+	}
+	var op *operation.Operation
+	for _, o := range s.plugin.Operations {
+		if o.Name == name {
+			op = o
+		}
+	}
+	if op == nil {
+		return nil, status.Errorf(codes.NotFound, "there is no operation %s", name)
+	}
+	answer, err := op.Apply(ctx, request)
+	if refusal, ok := errors.AsType[*operation.Refusal](err); ok {
+		return wire.EncodeRefusal(refusal), nil
+	}
+	if err != nil {
+		return nil, status.Error(codes.Unknown, err.Error())
+	}
+	response, err := wire.EncodeAnswer(answer)
+	if err != nil {
+		return nil, status.Error(codes.Internal, "the answer cannot be sent: "+err.Error())
+	}
+	return response, nil
+}
+
+// Survey looks for tells; a plugin that declares no survey knows none.
+func (s *service) Survey(ctx context.Context, m *pluginv1.SurveyRequest) (_ *pluginv1.SurveyResponse, err error) {
+	defer s.guard("survey", &err)
+	request, err := wire.DecodeSurvey(m)
+	if err != nil {
+		return nil, status.Error(codes.InvalidArgument, err.Error())
+	}
+	if s.plugin.Survey == nil {
+		return &pluginv1.SurveyResponse{}, nil
+	}
+	tells, err := s.plugin.Survey(ctx, request)
+	if err != nil {
+		return nil, status.Error(codes.Unknown, err.Error())
+	}
+	response, err := wire.EncodeTells(tells)
+	if err != nil {
+		return nil, status.Error(codes.Internal, "the answer cannot be sent: "+err.Error())
+	}
+	return response, nil
+}
+
+// guard turns a panic into a status, with the stack on stderr. What panicked
+// comes last there, because the host shows the last lines.
+func (s *service) guard(doing string, err *error) {
+	caught := recover()
+	if caught == nil {
+		return
+	}
+	fmt.Fprintf(s.stderr, "%s\npanic in plugin %s, %s: %v\n", debug.Stack(), s.plugin.Name, doing, caught)
+	*err = status.Errorf(codes.Internal, "panic: %v", caught)
+}
