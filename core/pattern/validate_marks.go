@@ -161,7 +161,6 @@ func (v *validator) notches(p *Piece) {
 
 // seams judges the seams against the pieces.
 func (v *validator) seams() {
-	type edgeOf struct{ piece, edge string }
 	names := make(map[string]bool, len(v.pattern.Seams))
 	taken := make(map[edgeOf]int, 4*len(v.pattern.Seams))
 	for i := range v.pattern.Seams {
