@@ -1,0 +1,172 @@
+package pairing
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"bygone.example/core/finding"
+	"bygone.example/core/geom"
+	"bygone.example/core/pattern"
+)
+
+// mark is a notch as met when walking a run.
+type mark struct {
+	*pattern.Notch
+	edge walked
+	at   float64 // sewn mm along the run
+	nth  int     // which of that name in the run: two edges may each have one
+}
+
+func (m mark) place(seam string) finding.Place {
+	at := m.point()
+	return finding.Place{Seam: seam, Piece: m.edge.piece.Name, Edge: m.edge.Name, At: &at}
+}
+
+func (m mark) point() geom.Point { return m.edge.Path.At(m.Notch.At) }
+
+// marks lists the notches of a run in walking order.
+func (r *run) marks() []mark {
+	var list []mark
+	for _, e := range r.edges {
+		for i := range e.piece.Notches {
+			if n := &e.piece.Notches[i]; n.Edge == e.Name {
+				list = append(list, mark{Notch: n, edge: e, at: e.position(n.At)})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b mark) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.Name, b.Name)) })
+	for i := range list {
+		for _, before := range list[:i] {
+			if before.Name == list[i].Name {
+				list[i].nth++
+			}
+		}
+	}
+	return list
+}
+
+// notches matches the notches of the two sides by name and holds their places
+// against each other.
+func (c *checker) notches(s *seam) {
+	if s.mirrored() {
+		return // a mirror image carries its own notches
+	}
+	as, bs := s.a.marks(), s.b.marks()
+	if len(as) == 0 && len(bs) == 0 {
+		if longer := math.Max(s.a.sewn, s.b.sewn); longer > LongSeam && len(s.a.edges) > 0 {
+			e := s.a.edges[0]
+			at := e.Path.At(e.cut / 2)
+			c.add(NotchNone, "", finding.Place{Seam: s.Name, Piece: e.piece.Name, Edge: e.Name, At: &at},
+				&finding.Figures{A: longer, B: LongSeam, Difference: longer - LongSeam, Unit: "mm"},
+				fmt.Sprintf("%s of seam %s have no notch to be held by", mm(longer), s.Name))
+		}
+		return
+	}
+	var pairs [][2]mark
+	partner := func(m mark, list []mark) int {
+		return slices.IndexFunc(list, func(o mark) bool { return o.Name == m.Name && o.nth == m.nth })
+	}
+	lone := func(m mark, other *run) {
+		c.add(NotchMissing, "", m.place(s.Name), nil,
+			fmt.Sprintf("notch %s of %s/%s has no partner on %s", m.Name, m.edge.piece.Name, m.edge.Name, other.side().Label))
+	}
+	for _, m := range as {
+		if i := partner(m, bs); i >= 0 {
+			pairs = append(pairs, [2]mark{m, bs[i]})
+		} else {
+			lone(m, &s.b)
+		}
+	}
+	for _, m := range bs {
+		if partner(m, as) < 0 {
+			lone(m, &s.a)
+		}
+	}
+	c.drift(s, pairs)
+}
+
+// drift reports pairs of notches that do not meet when the seam is sewn.
+//
+// By how much side B runs ahead of side A at a notch is the ease worked in
+// before it. Where both sides are of one length that must be nothing. Where
+// they are not, the ease may lie anywhere (a sleeve's lies in its head), but
+// never against the whole: at each notch it must lie between what it was at the
+// notch before and the whole difference.
+func (c *checker) drift(s *seam, pairs [][2]mark) {
+	whole := s.b.sewn - s.a.sewn
+	low, high := math.Min(0, whole), math.Max(0, whole)
+	if s.Meeting.Kind != pattern.Eased {
+		// A length that is not meant lies at one end; a notch is in step when it
+		// is from either.
+		if math.Abs(whole) <= LengthTolerance {
+			low, high = 0, 0
+		}
+	}
+	var drifted []int
+	worst := 0.0
+	for i, pair := range pairs {
+		ahead := pair[1].at - pair[0].at
+		off := 0.0
+		switch {
+		case s.Meeting.Kind != pattern.Eased && low != high:
+			if off = ahead; math.Abs(ahead-whole) < math.Abs(ahead) {
+				off = ahead - whole
+			}
+		case ahead < low:
+			off = ahead - low
+		case ahead > high:
+			off = ahead - high
+		}
+		if math.Abs(off) <= NotchTolerance {
+			if s.Meeting.Kind == pattern.Eased { // what is worked in cannot be let out again
+				if whole >= 0 {
+					low = math.Max(low, math.Min(ahead, high))
+				} else {
+					high = math.Min(high, math.Max(ahead, low))
+				}
+			}
+			if pair[0].Count != pair[1].Count {
+				c.add(NotchCount, "", pair[1].place(s.Name), nil, fmt.Sprintf("notch %s is cut %s on %s/%s and %s on %s/%s", pair[0].Name,
+					times(pair[0].Count), pair[0].edge.piece.Name, pair[0].edge.Name, times(pair[1].Count), pair[1].edge.piece.Name, pair[1].edge.Name))
+			}
+			continue
+		}
+		drifted = append(drifted, i)
+		worst = math.Max(worst, math.Abs(off))
+		m := pair[1]
+		c.add(NotchDrift, "", m.place(s.Name), &finding.Figures{A: pair[0].at, B: m.at, Difference: -off, Unit: "mm"},
+			fmt.Sprintf("notch %s lies %s along %s/%s and %s along %s/%s, %s out of step", m.Name,
+				mm(pair[0].at), pair[0].edge.piece.Name, pair[0].edge.Name, mm(m.at), m.edge.piece.Name, m.edge.Name, mm(math.Abs(off))))
+	}
+	if len(pairs) > 0 && len(drifted) == len(pairs) && c.turned(s, pairs) {
+		e := s.b.edges[0]
+		c.add(SeamTwist, "", finding.Place{Seam: s.Name, Piece: e.piece.Name, Edge: e.Name}, nil,
+			fmt.Sprintf("the notches of seam %s agree when one side is walked the other way", s.Name))
+	}
+}
+
+// turned reports whether every pair of notches meets when side B is walked from
+// its other end.
+func (c *checker) turned(s *seam, pairs [][2]mark) bool {
+	slack := math.Abs(s.b.sewn-s.a.sewn) + NotchTolerance
+	for _, pair := range pairs {
+		if math.Abs(s.b.sewn-pair[1].at-pair[0].at) > slack {
+			return false
+		}
+	}
+	return true
+}
+
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	case 3:
+		return "three times"
+	}
+	return fmt.Sprintf("%d times", n)
+}
