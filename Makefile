@@ -1,0 +1,34 @@
+# make test      all tests and checks; installs what they need on a bare machine
+# make contract  the contracts in proto/: lint, format, breaking, generated code
+# make generate  writes proto/gen and testdata/patterns anew
+# make bench     benchmarks
+# make build     bin/bygone
+
+export CGO_ENABLED = 0
+
+.PHONY: test install vet contract generate bench build
+
+test: install vet
+	@.ci/test
+
+install:
+	@.ci/install
+
+vet:
+	@unformatted=$$(gofmt -l $$(git ls-files -co --exclude-standard '*.go')); \
+		if [ -n "$$unformatted" ]; then echo "not formatted:"; echo "$$unformatted"; exit 1; fi
+	go vet ./...
+	go tool -modfile=tools/go.mod staticcheck ./...
+
+contract:
+	@.ci/contract
+
+generate:
+	@.ci/contract write
+	go generate ./...
+
+bench:
+	go test -run '^$$' -bench . -benchmem ./...
+
+build:
+	go build -trimpath -o bin/bygone ./cmd/bygone
