@@ -17,6 +17,8 @@ const (
 	skirtNotch     = 230
 )
 
+//go:generate go test . -run TestPatternFiles -update
+
 // Dress drafts the company's stock dress for StockBody.
 func Dress() (*pattern.Pattern, error) { return Draft(StockBody) }
 
