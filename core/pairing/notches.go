@@ -17,6 +17,7 @@ type mark struct {
 	edge walked
 	at   float64 // sewn mm along the run
 	nth  int     // which of that name in the run: two edges may each have one
+	b    bool    // of a lone notch: it is on side B
 }
 
 func (m mark) place(seam string) finding.Place {
@@ -64,27 +65,38 @@ func (c *checker) notches(s *seam) {
 		}
 		return
 	}
-	var pairs [][2]mark
-	partner := func(m mark, list []mark) int {
-		return slices.IndexFunc(list, func(o mark) bool { return o.Name == m.Name && o.nth == m.nth })
-	}
-	lone := func(m mark, other *run) {
+	matched, lone := pairs(as, bs)
+	for _, m := range lone {
+		other := &s.b
+		if m.b {
+			other = &s.a
+		}
 		c.add(NotchMissing, "", m.place(s.Name), nil,
 			fmt.Sprintf("notch %s of %s/%s has no partner on %s", m.Name, m.edge.piece.Name, m.edge.Name, other.side().Label))
 	}
+	c.drift(s, matched)
+}
+
+// pairs matches notches by name, in the order of side A, and lists those
+// without a partner.
+func pairs(as, bs []mark) (matched [][2]mark, lone []mark) {
+	partner := func(m mark, list []mark) int {
+		return slices.IndexFunc(list, func(o mark) bool { return o.Name == m.Name && o.nth == m.nth })
+	}
 	for _, m := range as {
 		if i := partner(m, bs); i >= 0 {
-			pairs = append(pairs, [2]mark{m, bs[i]})
+			matched = append(matched, [2]mark{m, bs[i]})
 		} else {
-			lone(m, &s.b)
+			lone = append(lone, m)
 		}
 	}
 	for _, m := range bs {
 		if partner(m, as) < 0 {
-			lone(m, &s.a)
+			m.b = true
+			lone = append(lone, m)
 		}
 	}
-	c.drift(s, pairs)
+	return matched, lone
 }
 
 // drift reports pairs of notches that do not meet when the seam is sewn.
@@ -104,9 +116,8 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 			low, high = 0, 0
 		}
 	}
-	var drifted []int
-	worst := 0.0
-	for i, pair := range pairs {
+	drifted := 0
+	for _, pair := range pairs {
 		ahead := pair[1].at - pair[0].at
 		off := 0.0
 		switch {
@@ -133,14 +144,13 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 			}
 			continue
 		}
-		drifted = append(drifted, i)
-		worst = math.Max(worst, math.Abs(off))
+		drifted++
 		m := pair[1]
 		c.add(NotchDrift, "", m.place(s.Name), &finding.Figures{A: pair[0].at, B: m.at, Difference: -off, Unit: "mm"},
 			fmt.Sprintf("notch %s lies %s along %s/%s and %s along %s/%s, %s out of step", m.Name,
 				mm(pair[0].at), pair[0].edge.piece.Name, pair[0].edge.Name, mm(m.at), m.edge.piece.Name, m.edge.Name, mm(math.Abs(off))))
 	}
-	if len(pairs) > 0 && len(drifted) == len(pairs) && c.turned(s, pairs) {
+	if len(pairs) > 0 && drifted == len(pairs) && c.turned(s, pairs) {
 		e := s.b.edges[0]
 		c.add(SeamTwist, "", finding.Place{Seam: s.Name, Piece: e.piece.Name, Edge: e.Name}, nil,
 			fmt.Sprintf("the notches of seam %s agree when one side is walked the other way", s.Name))
