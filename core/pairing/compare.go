@@ -28,29 +28,38 @@ func Compare(before, now []finding.Finding, lineage pattern.Lineage, step string
 		return from == to || links[link{from, to}] || o.Edge == "" && n.Edge == "" && pieces[link{from, to}]
 	}
 	used := make([]bool, len(before))
+	done := make([]bool, len(now))
 	list := make([]finding.Finding, len(now))
-	for i, f := range now {
-		f.Since = step
-		best := -1
-		for j, b := range before {
-			if used[j] || b.Code != f.Code || !sameSeam(b.Place.Seam, f.Place.Seam) || worse(b.Figures, f.Figures) {
+	// What stayed as it was finds its own first, so that what is left over is
+	// held against what is left over.
+	for _, unchanged := range [...]bool{true, false} {
+		for i, f := range now {
+			if done[i] {
 				continue
 			}
-			whole := seamWide[f.Code] && b.Place.Seam == f.Place.Seam
-			if !whole && !carried(b.Place, f.Place) {
-				continue
+			f.Since = step
+			best := -1
+			for j, b := range before {
+				if used[j] || b.Code != f.Code || !sameSeam(b.Place.Seam, f.Place.Seam) || worse(b.Figures, f.Figures) ||
+					unchanged && worse(f.Figures, b.Figures) {
+					continue
+				}
+				whole := seamWide[f.Code] && b.Place.Seam == f.Place.Seam
+				if !whole && !carried(b.Place, f.Place) {
+					continue
+				}
+				if best < 0 || nearer(f, b, before[best]) {
+					best = j
+				}
 			}
-			if best < 0 || nearer(f, b, before[best]) {
-				best = j
+			if best >= 0 {
+				f.Since, done[i] = before[best].Since, true
+				// One finding carries over to one, but for an edge or seam that was
+				// divided: its parts each have it.
+				used[best] = before[best].Place.Seam == f.Place.Seam && before[best].Place.Edge == f.Place.Edge
 			}
+			list[i] = f
 		}
-		if best >= 0 {
-			f.Since = before[best].Since
-			// One finding carries over to one, but for an edge or seam that was
-			// divided: its parts each have it.
-			used[best] = before[best].Place.Seam == f.Place.Seam && before[best].Place.Edge == f.Place.Edge
-		}
-		list[i] = f
 	}
 	return list
 }
