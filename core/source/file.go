@@ -101,3 +101,6 @@ func (f *File) UTF16(line, col int) int {
 	}
 	return units
 }
+
+// Rest returns the text from a byte offset on, clamped to the text.
+func (f *File) Rest(offset int) string { return f.text[max(0, min(offset, len(f.text))):] }

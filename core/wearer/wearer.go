@@ -23,6 +23,14 @@ const (
 	WristGirth  Measure = "wrist-girth"
 )
 
+// All returns every measure, in the order in which a tape goes over the body.
+func All() []Measure {
+	return []Measure{
+		Height, NeckGirth, ShoulderLen, BackWidth, BustGirth, UnderBust, WaistGirth, HipGirth,
+		FrontLength, BackLength, WaistHeight, ArmLength, UpperArm, WristGirth,
+	}
+}
+
 // Wearer is one body.
 type Wearer struct {
 	Name     string // an id, not a person's name
