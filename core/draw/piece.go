@@ -1,0 +1,300 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"bygone.example/core/cutline"
+	"bygone.example/core/geom"
+	"bygone.example/core/pattern"
+)
+
+// detail is how much a picture tells about each piece.
+type detail struct {
+	scale float64 // mm of paper to one of cloth
+	unit  float64 // size of marks and words, 1 for a page at reading distance
+	cut   bool    // the cut line
+	edges bool    // the names of edges and landmarks
+	title bool    // the pieces' names and cut instructions
+	brief bool    // names alone, and no figures
+}
+
+// art is one piece drawn in its own plane, in mm of paper.
+type art struct {
+	piece  *pattern.Piece
+	items  []item
+	bounds geom.Box
+	room   room
+	u      float64 // unit
+	k      float64 // scale
+	under  []line  // what found no room inside and is told below
+}
+
+// drawPiece draws a piece. before, when given, is drawn under it in the quiet
+// ink.
+func drawPiece(p, before *pattern.Piece, d detail) *art {
+	a := &art{piece: p, u: d.unit, k: d.scale, bounds: geom.EmptyBox}
+	m := scaling(d.scale)
+	seam := p.Boundary().Transform(m)
+	a.room.outline = seam.Flatten(0.06)
+	a.room.box = seam.Bounds()
+	a.cover(a.room.box)
+
+	a.stroke(clothInk, seam)
+	if before != nil {
+		a.drawBefore(before, m)
+	}
+	if d.cut {
+		a.drawCut(m)
+	}
+	// The fold first, on a blank line so that nothing shows in its gaps; the seam
+	// lines then cover its ends.
+	for _, folds := range [...]bool{true, false} {
+		for i := range p.Edges {
+			e := &p.Edges[i]
+			if folds != (e.Finish == pattern.Fold) {
+				continue
+			}
+			path := e.Path.Transform(m)
+			a.room.wall(path)
+			if folds {
+				a.stroke(ink{stroke: white, width: 0.7 * a.u}, path)
+				a.stroke(foldInk.times(a.u), path)
+			} else {
+				a.stroke(seamInk.times(a.u), path)
+			}
+		}
+	}
+	a.drawMarks(m)
+	if d.title {
+		a.drawTitle(d.brief)
+	}
+	if !d.brief {
+		a.labelMarks(m)
+	}
+	if d.edges {
+		a.labelEdges(m)
+	}
+	a.tellUnder()
+	return a
+}
+
+func (a *art) stroke(k ink, paths ...geom.Path) {
+	a.items = append(a.items, item{ink: k, paths: paths})
+}
+
+// solid adds a stroke or fill that words must keep clear of.
+func (a *art) solid(k ink, paths ...geom.Path) {
+	a.stroke(k, paths...)
+	for _, p := range paths {
+		a.room.wall(p)
+		a.cover(p.Bounds())
+	}
+}
+
+func (a *art) cover(b geom.Box) { a.bounds = a.bounds.Union(b) }
+
+// put places a block of words and takes up its room.
+func (a *art) put(b block, s slab) {
+	for _, w := range b.set(s) {
+		a.items = append(a.items, item{word: &w})
+	}
+	a.room.words = append(a.room.words, s)
+	a.cover(s.bounds())
+}
+
+func (a *art) drawBefore(before *pattern.Piece, m geom.Affine) {
+	old := before.Boundary().Transform(m)
+	a.solid(beforeInk.times(a.u), old)
+	for _, dart := range before.Darts {
+		if e := before.Edge(dart.Edge); e != nil {
+			a.solid(oldLegInk.times(a.u), geom.Polyline(e.Path.At(dart.From), dart.Point, e.Path.At(dart.To)).Transform(m))
+		}
+	}
+}
+
+func (a *art) drawCut(m geom.Affine) {
+	pts := cutline.Of(a.piece).Points
+	if len(pts) < 3 {
+		return
+	}
+	scaled := make([]geom.Point, len(pts))
+	for i, q := range pts {
+		scaled[i] = m.Apply(q)
+	}
+	path := geom.Polyline(thin(append(scaled, scaled[0]), 0.02)...)
+	a.stroke(cutInk.times(a.u), path)
+	a.cover(path.Bounds())
+}
+
+// thin leaves out points of a polyline that lie within tol of what is left
+// (Douglas and Peucker's way).
+func thin(pts []geom.Point, tol float64) []geom.Point {
+	if len(pts) < 3 {
+		return pts
+	}
+	keep := make([]bool, len(pts))
+	keep[0], keep[len(pts)-1] = true, true
+	var walk func(i, j int)
+	walk = func(i, j int) {
+		far, at := tol, -1
+		for k := i + 1; k < j; k++ {
+			v := pts[j].Sub(pts[i])
+			t := 0.0
+			if l2 := v.Dot(v); l2 > 0 {
+				t = math.Max(0, math.Min(1, pts[k].Sub(pts[i]).Dot(v)/l2))
+			}
+			if d := pts[k].Dist(pts[i].Add(v.Mul(t))); d > far {
+				far, at = d, k
+			}
+		}
+		if at >= 0 {
+			keep[at] = true
+			walk(i, at)
+			walk(at, j)
+		}
+	}
+	walk(0, len(pts)-1)
+	var out []geom.Point
+	for i, k := range keep {
+		if k {
+			out = append(out, pts[i])
+		}
+	}
+	return out
+}
+
+// CutInstruction tells how many of a piece to cut, in trade words.
+func CutInstruction(p *pattern.Piece) string {
+	n := max(p.Cut.Count, 1)
+	switch {
+	case p.OnFold():
+		return fmt.Sprintf("cut %d on the fold", n)
+	case p.Cut.Mirrored && n == 2:
+		return "cut 2, a mirrored pair"
+	case p.Cut.Mirrored && n%2 == 0:
+		return fmt.Sprintf("cut %d, %d mirrored pairs", n, n/2)
+	}
+	return fmt.Sprintf("cut %d", n)
+}
+
+// titleOf returns what the paper calls the piece.
+func titleOf(p *pattern.Piece) string {
+	if p.Title != "" {
+		return p.Title
+	}
+	return plain(p.Name)
+}
+
+// plain turns a name of the file into words.
+func plain(name string) string {
+	return strings.NewReplacer("-", " ", ".", " ", "_", " ").Replace(name)
+}
+
+// cm prints a length for people: centimetres to the millimetre.
+func cm(mm float64) string { return fmt.Sprintf("%.1f cm", mm/10) }
+
+const nameSize, instructionSize = 3.5, 2.5
+
+// nameBlocks returns ways to set a piece's name, the best-looking first.
+func nameBlocks(p *pattern.Piece, u float64) []block {
+	name := titleOf(p)
+	head := func(s string) line { return line{text: s, face: bold, size: nameSize * u} }
+	blocks := []block{{head(name)}}
+	if words := strings.Fields(name); len(words) > 1 {
+		// Break the name where its halves are most alike.
+		best, at := math.Inf(1), 1
+		for i := 1; i < len(words); i++ {
+			l, r := strings.Join(words[:i], " "), strings.Join(words[i:], " ")
+			if d := math.Abs(bold.width(l, 1) - bold.width(r, 1)); d < best {
+				best, at = d, i
+			}
+		}
+		blocks = append(blocks, block{head(strings.Join(words[:at], " ")), head(strings.Join(words[at:], " "))})
+	}
+	return blocks
+}
+
+// titleBlocks returns ways to set a piece's name and cut instruction.
+func titleBlocks(p *pattern.Piece, u float64) []block {
+	cut := CutInstruction(p)
+	small := func(s string) line { return line{s, regular, instructionSize * u, true} }
+	var blocks []block
+	for i, b := range nameBlocks(p, u) {
+		if l, r, ok := strings.Cut(cut, ", "); ok && i > 0 {
+			blocks = append(blocks, append(b[:len(b):len(b)], small(l+","), small(r)))
+		}
+		blocks = append(blocks, append(b[:len(b):len(b)], small(cut)))
+	}
+	return append(blocks, block{{titleOf(p) + "  ·  " + cut, bold, instructionSize * 1.1 * u, false}})
+}
+
+// drawTitle places the name at the roomiest spot, smaller or turned where the
+// piece is narrow, and under the piece where nothing fits.
+func (a *art) drawTitle(brief bool) {
+	const columns = 22
+	blocks := titleBlocks(a.piece, a.u)
+	if brief {
+		blocks = nameBlocks(a.piece, a.u)
+	}
+	box := a.room.box
+	step := math.Max(box.Width(), box.Height()) / columns
+	type spot struct {
+		at    geom.Point
+		clear float64
+	}
+	var spots []spot
+	centre := geom.Centroid(a.room.outline)
+	for x := box.Min.X + step/2; x < box.Max.X; x += step / 2 {
+		for y := box.Min.Y + step/2; y < box.Max.Y; y += step / 2 {
+			p := geom.Pt(x, y)
+			if c := a.room.clearance(p); c > 0.6*a.u {
+				// Among equals, the middle of the piece.
+				spots = append(spots, spot{p, math.Min(c, 9*a.u) - 0.12*p.Dist(centre)})
+			}
+		}
+	}
+	// First with air around it, then with as much as will do; smaller before
+	// turned, turned before very small.
+	upright, turned := geom.Pt(1, 0), geom.Pt(0, 1)
+	for _, try := range [...]struct {
+		dir         geom.Point
+		shrink, air float64
+	}{
+		{upright, 1, 2.2}, {upright, 1, 1.1}, {upright, 0.86, 1}, {upright, 0.76, 0.9},
+		{turned, 1, 1.1}, {turned, 0.86, 1}, {turned, 0.76, 0.9}, {upright, 0.66, 0.8}, {turned, 0.66, 0.8},
+	} {
+		if try.dir == turned && box.Height() < box.Width() {
+			continue
+		}
+		for _, b := range blocks {
+			b = b.times(try.shrink)
+			best, score := slab{}, math.Inf(-1)
+			for _, s := range spots {
+				if s.clear <= score {
+					continue
+				}
+				if t := b.slab(s.at, try.dir); a.room.free(t, try.air*a.u) {
+					best, score = t, s.clear
+				}
+			}
+			if !math.IsInf(score, -1) {
+				a.put(b, best)
+				return
+			}
+		}
+	}
+	a.under = append(a.under, blocks[0]...)
+}
+
+// tellUnder sets below the piece what found no room in it.
+func (a *art) tellUnder() {
+	if len(a.under) == 0 {
+		return
+	}
+	b := block(a.under)
+	_, h := b.size()
+	c := geom.Pt(a.room.box.Centre().X, a.bounds.Min.Y-2.2*a.u-h/2)
+	a.put(b, b.slab(c, geom.Pt(1, 0)))
+}

@@ -1,0 +1,174 @@
+package draw
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"io"
+	"math"
+	"regexp"
+	"strconv"
+
+	"bygone.example/core/geom"
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/canvas/renderers/pdf"
+	"github.com/tdewolff/canvas/renderers/rasterizer"
+	"golang.org/x/image/font/sfnt"
+)
+
+// PDF writes the drawing as a one-page document of its size.
+func (d Drawing) PDF(w io.Writer) error {
+	var b bytes.Buffer
+	opts := pdf.DefaultOptions
+	r := pdf.New(&b, d.Width, d.Height, &opts)
+	r.SetInfo(d.Title, d.Text, "", "", "")
+	d.render(r)
+	if err := r.Close(); err != nil {
+		return fmt.Errorf("writing PDF: %w", err)
+	}
+	out, err := withoutClock(b.Bytes())
+	if err != nil {
+		return fmt.Errorf("writing PDF: %w", err)
+	}
+	_, err = w.Write(out)
+	return err
+}
+
+// PNG writes the drawing as an image of the given width in pixels, on white.
+func (d Drawing) PNG(w io.Writer, width int) error {
+	perMM := float64(width) / d.Width
+	if !(perMM > 0) || math.IsInf(perMM, 0) || float64(width)*d.Height*perMM > maxPixels {
+		return fmt.Errorf("writing PNG: %d px wide for %.0f × %.0f mm is no size for an image", width, d.Width, d.Height)
+	}
+	r := rasterizer.New(d.Width, d.Height, canvas.DPMM(perMM), canvas.LinearColorSpace{})
+	sheet := ink{fill: white}
+	(&Drawing{items: append([]item{{ink: sheet, paths: []geom.Path{rectangle(0, 0, d.Width, d.Height)}}}, d.items...)}).render(r)
+	r.Close()
+	enc := png.Encoder{CompressionLevel: png.BestSpeed}
+	if err := enc.Encode(w, r.Image); err != nil {
+		return fmt.Errorf("writing PNG: %w", err)
+	}
+	return nil
+}
+
+// maxPixels bounds the memory an image may take: 400 MB.
+const maxPixels = 100e6
+
+func rectangle(x, y, w, h float64) geom.Path {
+	a, b, c, d := geom.Pt(x, y), geom.Pt(x+w, y), geom.Pt(x+w, y+h), geom.Pt(x, y+h)
+	return geom.Polyline(a, b, c, d, a)
+}
+
+// render draws the items with one of the canvas renderers.
+func (d *Drawing) render(r canvas.Renderer) {
+	for _, it := range d.items {
+		p := &canvas.Path{}
+		style := canvas.DefaultStyle
+		if it.word != nil {
+			addWord(p, *it.word)
+			style.Fill = canvas.Paint{Color: it.word.fill}
+		} else {
+			for _, q := range it.paths {
+				addPath(p, q)
+			}
+			style.Fill = canvas.Paint{Color: it.ink.fill}
+			if it.ink.width > 0 && it.ink.stroke.A > 0 {
+				style.Stroke = canvas.Paint{Color: it.ink.stroke}
+				style.StrokeWidth = it.ink.width
+				style.StrokeCapper, style.StrokeJoiner = canvas.RoundCap, canvas.RoundJoin
+				for _, l := range it.ink.dashes() {
+					// The renderer counts dashes in line widths.
+					style.Dashes = append(style.Dashes, l/it.ink.width)
+					style.StrokeCapper = canvas.ButtCap
+				}
+			}
+			if it.ink.evenOdd {
+				style.FillRule = canvas.EvenOdd
+			}
+		}
+		if p.Empty() || !p.Sane() {
+			continue
+		}
+		r.RenderPath(p, style, canvas.Identity)
+	}
+}
+
+func addPath(p *canvas.Path, q geom.Path) {
+	if len(q) == 0 {
+		return
+	}
+	p.MoveTo(q.Start().X, q.Start().Y)
+	closed := q.Start().Near(q.End(), 1e-6)
+	for i, s := range q {
+		switch {
+		case s.Curved:
+			p.CubeTo(s.C1.X, s.C1.Y, s.C2.X, s.C2.Y, s.P1.X, s.P1.Y)
+		case closed && i == len(q)-1:
+		default:
+			p.LineTo(s.P1.X, s.P1.Y)
+		}
+	}
+	if closed {
+		p.Close()
+	}
+}
+
+func addWord(p *canvas.Path, w word) {
+	x := 0.0
+	for _, r := range w.text {
+		g := w.face.glyph(r)
+		m := w.transform(x)
+		x += g.advance
+		for i, op := range g.ops {
+			a, b, c := m.Apply(op.arg[0]), m.Apply(op.arg[1]), m.Apply(op.arg[2])
+			switch op.op {
+			case sfnt.SegmentOpMoveTo:
+				if i > 0 {
+					p.Close()
+				}
+				p.MoveTo(a.X, a.Y)
+			case sfnt.SegmentOpLineTo:
+				p.LineTo(a.X, a.Y)
+			case sfnt.SegmentOpQuadTo:
+				p.QuadTo(a.X, a.Y, b.X, b.Y)
+			case sfnt.SegmentOpCubeTo:
+				p.CubeTo(a.X, a.Y, b.X, b.Y, c.X, c.Y)
+			}
+		}
+		if len(g.ops) > 0 {
+			p.Close()
+		}
+	}
+}
+
+var creationDate = regexp.MustCompile(`\s*/CreationDate\s*\([^)]*\)`)
+
+// withoutClock takes the creation date out of a PDF, so that equal drawings
+// give equal files, and mends the offsets of what stands behind it.
+func withoutClock(file []byte) ([]byte, error) {
+	tail := bytes.LastIndex(file, []byte("\n2 0 obj\n"))
+	at := []int(nil)
+	if tail >= 0 {
+		at = creationDate.FindIndex(file[tail:])
+	}
+	if at == nil {
+		return nil, fmt.Errorf("the document has no creation date where one was expected")
+	}
+	from, to := tail+at[0], tail+at[1]
+	out := append(append([]byte(nil), file[:from]...), file[to:]...)
+	cut := to - from
+
+	xref := bytes.LastIndex(out, []byte("\nxref\n"))
+	start := bytes.LastIndex(out, []byte("startxref\n"))
+	if xref < 0 || start < 0 {
+		return nil, fmt.Errorf("the document has no table of offsets")
+	}
+	// Entries are 20 bytes each: ten digits of offset, generation, kind.
+	first := xref + 1 + bytes.Index(out[xref+1:], []byte("0000000000 65535"))
+	for e := first; e+20 <= len(out) && out[e+10] == ' '; e += 20 {
+		if off, err := strconv.Atoi(string(out[e : e+10])); err == nil && off > from {
+			copy(out[e:e+10], fmt.Sprintf("%010d", off-cut))
+		}
+	}
+	return append(out[:start:start], fmt.Sprintf("startxref\n%d\n%%%%EOF\n", xref+1)...), nil
+}

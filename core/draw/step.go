@@ -1,0 +1,202 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/pattern"
+)
+
+// Changed returns the names of the pieces that differ between two states of a
+// pattern, in reading order: first those of after, then those that are gone.
+// Names and order of pieces alone are no difference.
+func Changed(before, after *pattern.Pattern) []string {
+	var names []string
+	for _, p := range inOrder(after) {
+		if old := before.Piece(p.Name); old == nil || !samePiece(old, p) {
+			names = append(names, p.Name)
+		}
+	}
+	for _, p := range inOrder(before) {
+		if after.Piece(p.Name) == nil {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
+// samePiece compares everything that shows in a picture; coordinates that
+// differ by less than a pen can show are the same.
+func samePiece(a, b *pattern.Piece) bool {
+	return reflect.DeepEqual(rounded(a), rounded(b))
+}
+
+// rounded returns a copy with every length rounded to a thousandth of a mm.
+func rounded(p *pattern.Piece) pattern.Piece {
+	c := p.Clone()
+	r := func(v *float64) { *v = math.Round(*v*1000) / 1000 }
+	pt := func(q *geom.Point) { r(&q.X); r(&q.Y) }
+	for i := range c.Edges {
+		for j := range c.Edges[i].Path {
+			s := &c.Edges[i].Path[j]
+			pt(&s.P0)
+			pt(&s.C1)
+			pt(&s.C2)
+			pt(&s.P1)
+		}
+		r(&c.Edges[i].Allowance)
+	}
+	pt(&c.Grain.From)
+	pt(&c.Grain.To)
+	for i := range c.Landmarks {
+		pt(&c.Landmarks[i].At)
+	}
+	for i := range c.Darts {
+		r(&c.Darts[i].From)
+		r(&c.Darts[i].To)
+		pt(&c.Darts[i].Point)
+	}
+	for i := range c.Pleats {
+		r(&c.Pleats[i].From)
+		r(&c.Pleats[i].To)
+	}
+	for i := range c.Gathers {
+		r(&c.Gathers[i].From)
+		r(&c.Gathers[i].To)
+		r(&c.Gathers[i].Length)
+	}
+	for i := range c.Notches {
+		r(&c.Notches[i].At)
+	}
+	// Empty and missing lists are one thing.
+	if len(c.Landmarks)+len(c.Darts)+len(c.Pleats)+len(c.Gathers)+len(c.Notches) == 0 {
+		c.Landmarks, c.Darts, c.Pleats, c.Gathers, c.Notches = nil, nil, nil, nil, nil
+	}
+	nilIfEmpty(&c.Landmarks)
+	nilIfEmpty(&c.Darts)
+	nilIfEmpty(&c.Pleats)
+	nilIfEmpty(&c.Gathers)
+	nilIfEmpty(&c.Notches)
+	return c
+}
+
+func nilIfEmpty[T any](s *[]T) {
+	if len(*s) == 0 {
+		*s = nil
+	}
+}
+
+// Step draws what one step changed: of each changed piece the state before in
+// a quiet line under the state after in a strong one, each in the piece's own
+// coordinates; new and vanished pieces are said to be so. pieces names the
+// ones to draw; none given means those that Changed finds. Where nothing
+// changed, the picture says that.
+func Step(before, after *pattern.Pattern, pieces ...string) Drawing {
+	const width, u = 210.0, 1.15
+	if len(pieces) == 0 {
+		pieces = Changed(before, after)
+	}
+	d := Drawing{Width: width, Title: "What the step changed"}
+	var cells []cell
+	var jobs []func(k float64) *art
+	var drawn []*pattern.Piece
+	var said []string
+	anyOld := false
+	for _, name := range pieces {
+		old, now := before.Piece(name), after.Piece(name)
+		switch {
+		case now == nil && old == nil:
+			continue
+		case now == nil:
+			said = append(said, titleOf(old)+" is gone")
+			b := old.Boundary().Bounds()
+			cells = append(cells, cell{w: b.Width(), h: b.Height(), class: classOf(old)})
+			jobs = append(jobs, func(k float64) *art { return drawGone(old, k, u) })
+			anyOld = true
+			continue
+		case old == nil:
+			said = append(said, titleOf(now)+" is new")
+		default:
+			said = append(said, titleOf(now)+" is changed")
+			anyOld = true
+		}
+		drawn = append(drawn, now)
+		b := now.Boundary().Bounds()
+		cut := old == nil || cutDiffers(old, now)
+		if cut {
+			b = cutBounds(now)
+		}
+		if old != nil {
+			b = b.Union(old.Boundary().Bounds())
+		}
+		cells = append(cells, cell{w: b.Width(), h: b.Height(), class: classOf(now)})
+		jobs = append(jobs, func(k float64) *art {
+			a := drawPiece(now, old, detail{scale: k, unit: u, title: true, cut: cut})
+			if old == nil {
+				a.under = []line{{"a new piece", italic, 2.4 * u, false}}
+				a.tellUnder()
+			}
+			return a
+		})
+	}
+	if len(jobs) == 0 {
+		d.Text = "Nothing that shows in a picture was changed."
+		d.write(word{"Nothing that shows on the pieces was changed.", italic, 3.2, geom.Pt(pageMargin, -12), 0, grey})
+		d.finish(20)
+		return d
+	}
+	d.Text = strings.Join(said, "; ") + "."
+	n := fit(cells, width-2*pageMargin, 130, pieceGap*u, 3)
+	arts := make([]*art, len(jobs))
+	inParallel(len(jobs), func(i int) { arts[i] = jobs[i](1 / n) })
+
+	y := -3.0
+	y -= d.arrange(arts, pageMargin, y, width-2*pageMargin, pieceGap*u)
+	y -= 5 * u
+	entries := keyOf(drawn, slices.ContainsFunc(drawn, func(p *pattern.Piece) bool {
+		old := before.Piece(p.Name)
+		return old == nil || cutDiffers(old, p)
+	}))
+	entries[0].text = "seam line after the step"
+	if anyOld {
+		entries = slices.Insert(entries, 1, entry{sample(beforeInk), "before"})
+	}
+	h := d.key(entries, pageMargin, y, width-2*pageMargin-58*u, u)
+	d.scaleBar(geom.Pt(width-pageMargin-50*u, y-4.5*u), 1/n, 46*u, u)
+	y -= math.Max(h, 9.5*u) + 2
+	d.Title = fmt.Sprintf("What the step changed, at 1:%g", n)
+	d.finish(-y)
+	return d
+}
+
+func cutDiffers(a, b *pattern.Piece) bool {
+	for i := range b.Edges {
+		e := &b.Edges[i]
+		old := a.Edge(e.Name)
+		if old != nil && (old.Allowance != e.Allowance || old.Corner != e.Corner || old.Finish != e.Finish) {
+			return true
+		}
+	}
+	return false
+}
+
+// drawGone draws a piece that the step took away.
+func drawGone(p *pattern.Piece, k, u float64) *art {
+	a := &art{piece: p, u: u, k: k, bounds: geom.EmptyBox}
+	seam := p.Boundary().Transform(scaling(k))
+	a.room.outline, a.room.box = seam.Flatten(0.06), seam.Bounds()
+	a.solid(beforeInk.times(u), seam)
+	b := block{{titleOf(p), bold, 3.2 * u, true}, {"gone after this step", italic, 2.4 * u, false}}
+	s := b.slab(geom.Centroid(a.room.outline), geom.Pt(1, 0))
+	if a.room.free(s, 0.8*u) {
+		a.put(b, s)
+	} else {
+		a.under = b
+		a.tellUnder()
+	}
+	return a
+}
