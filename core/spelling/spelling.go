@@ -31,7 +31,7 @@ func Nearest(word string, choices []string) (choice string, ok bool) {
 }
 
 // maxListed is how many choices a remedy lists before it leaves off.
-const maxListed = 12
+const maxListed = 16
 
 // Remedy says which word was meant or, when none is near, which there are:
 // did you mean "hem"? or: one of "fold", "hem". Of no choices, it is empty.

@@ -62,7 +62,14 @@ func (r *reader) step(n *yaml.Node, names map[string]*yaml.Node) (s chain.Step, 
 		return s, false
 	}
 	f, ok := r.fields(n, "the step", "step", "name", "why", "with")
-	if !ok || !r.require(f, "step", "name its operation, for instance "+example) {
+	if !ok {
+		return s, false
+	}
+	if !f.has("step") && f.keys["step"] == nil && len(f.unknown) == 0 {
+		r.refuse(n, "name its operation first, for instance "+example, "the step does not say what it does")
+		return s, false
+	}
+	if !r.require(f, "step", "name its operation, for instance "+example) {
 		return s, false
 	}
 	s = chain.Step{Operation: r.word(f, "step"), Name: r.word(f, "name"), Why: r.text(f, "why")}
@@ -71,7 +78,7 @@ func (r *reader) step(n *yaml.Node, names map[string]*yaml.Node) (s chain.Step, 
 		r.refuse(at, "write plugin.operation, for instance "+example, "%s is not an operation", source.Quote(s.Operation))
 	}
 	at := f.values["step"]
-	remedy := "give one of them a name: of its own"
+	remedy := "give one of them a name of its own, for instance name: " + strings.ReplaceAll(s.Operation, ".", "-") + "-again"
 	switch {
 	case !f.has("name"):
 		s.Name = s.Operation
@@ -119,7 +126,8 @@ func (r *reader) setting(with fields, key string) (s chain.Setting, ok bool) {
 			r.refuse(f.values["mark"], `add source: "…", or write computed, common practice or from memory`, "%s is marked published, but no source is named", key)
 		}
 		holder, valueKey = f, "value"
-	} else if !r.require(with, key, "write its value after it, or leave the line out") {
+	} else if empty(n) {
+		r.refuse(with.keys[key], "write its value after it, or leave the line out", "%s has no value", key)
 		return s, false
 	}
 	s.Value = r.word(holder, valueKey)

@@ -100,7 +100,7 @@ func (r *reader) readable(data []byte) bool {
 		switch {
 		case c == utf8.RuneError && size == 1:
 			line, col := r.file.Place(i)
-			r.refuseAt(line, col, "save the file as UTF-8 text", "this is not UTF-8 text (byte 0x%02X)", data[i])
+			r.refuseAt(line, col, "save the file as UTF-8 text, or give another file", "this is not UTF-8 text (byte 0x%02X)", data[i])
 			return false
 		case c < ' ' && c != '\t' && c != '\n' && c != '\r', c == 0x7F, c >= 0x80 && c < 0xA0, c == 0x2028, c == 0x2029, c == 0xFEFF, c == 0xFFFE, c == 0xFFFF:
 			line, col := r.file.Place(i)
@@ -166,8 +166,8 @@ func (r *reader) syntax(err error, deep bool) {
 		r.refuseAt(line, col, cut, "the file ends before the bracket opened in line %d is closed", opened)
 	case strings.Contains(e.ContextMsg, "flow") && end:
 		r.refuseAt(line, col, cut, "the file ends before a bracket is closed")
-	case strings.Contains(e.ContextMsg, "flow") && strings.Contains(msg, "expected"):
-		r.refuseAt(line, col, `put a comma between items, and close the list or braces`, "a list or pair of braces is not closed before this")
+	case strings.Contains(e.ContextMsg, "flow") && strings.Contains(msg, "expected") && opened > 0:
+		r.refuseAt(line, col, `put a comma between items, and close the brackets after the last`, "the brackets opened in line %d are not closed before this", opened)
 	case strings.Contains(msg, "expected ':'") && end:
 		r.refuseAt(line, col, cut, "the file ends in the middle of a line")
 	case strings.Contains(msg, "expected ':'"):

@@ -23,7 +23,19 @@ type fields struct {
 	what   string // "the edge", for messages
 	keys   map[string]*yaml.Node
 	values map[string]*yaml.Node
-	order  []string
+	order  []string // of the keys that are known
+	// unknown keys were refused; what one of them was meant to be is not missed.
+	unknown []string
+}
+
+// lookUp returns the value of a mapping's key, nil when it has none.
+func lookUp(n *yaml.Node, key string) *yaml.Node {
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == key {
+			return n.Content[i+1]
+		}
+	}
+	return nil
 }
 
 // has reports whether the key is there with anything after it.
@@ -59,6 +71,9 @@ func (r *reader) fields(n *yaml.Node, what string, known ...string) (fields, boo
 		r.refuse(n, remedy, "%s should have keys, but is %s", what, kindOf(n))
 		return f, false
 	}
+	if name := lookUp(n, "name"); name != nil && name.Kind == yaml.ScalarNode && name.Value != "" && slices.Contains(known, "name") {
+		f.what += " " + source.Quote(name.Value)
+	}
 	for i := 0; i+1 < len(n.Content) && len(r.problems) < maxProblems; i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
 		if k.Kind != yaml.ScalarNode {
@@ -66,12 +81,13 @@ func (r *reader) fields(n *yaml.Node, what string, known ...string) (fields, boo
 			continue
 		}
 		if first, ok := f.keys[k.Value]; ok {
-			r.refuse(k, fmt.Sprintf("keep one of them; the first is in line %d", first.Line), "%s has the key %s twice", what, source.Quote(k.Value))
+			r.refuse(k, fmt.Sprintf("keep one of them; the first is in line %d", first.Line), "%s has the key %s twice", f.what, source.Quote(k.Value))
 			continue
 		}
 		f.keys[k.Value], f.values[k.Value] = k, v
 		if len(known) > 0 && !slices.Contains(known, k.Value) {
-			r.refuse(k, spelling.Remedy(k.Value, known), "%s has no key %s", what, source.Quote(k.Value))
+			r.refuse(k, spelling.Remedy(k.Value, known), "%s has no key %s", f.what, source.Quote(k.Value))
+			f.unknown = append(f.unknown, k.Value)
 			continue
 		}
 		f.order = append(f.order, k.Value)
@@ -85,9 +101,14 @@ func (r *reader) require(f fields, key, remedy string) bool {
 	if n := f.values[key]; f.has(key) && !(n.Kind == yaml.SequenceNode && len(n.Content) == 0) {
 		return true
 	}
-	if k := f.keys[key]; k != nil {
+	meant := slices.ContainsFunc(f.unknown, func(u string) bool {
+		near, ok := spelling.Nearest(u, []string{key})
+		return ok && near == key
+	})
+	switch k := f.keys[key]; {
+	case k != nil:
 		r.refuse(k, remedy, "%s has nothing after %s", f.what, key)
-	} else {
+	case !meant:
 		r.refuse(f.node, remedy, "%s has no %s", f.what, key)
 	}
 	return false
@@ -119,7 +140,7 @@ func (r *reader) scalar(f fields, key string) (n *yaml.Node, ok bool) {
 	}
 	n = f.values[key]
 	if n.Kind != yaml.ScalarNode {
-		r.refuse(n, "write one value", "%s should be one value, but is %s", key, kindOf(n))
+		r.refuse(n, "write it as one value after the colon", "%s should be one value, but is %s", key, kindOf(n))
 		return n, false
 	}
 	return n, true

@@ -54,13 +54,15 @@ type patternReader struct {
 
 func (r *patternReader) read(f fields) {
 	p := r.pattern
+	start := len(r.problems)
 	r.require(f, "name", "add a name in lower-case letters, digits and hyphens, for instance name: stock-dress")
 	p.Name = r.word(f, "name")
-	p.Title = r.word(f, "title")
-	p.Notes = r.text(f, "notes")
 	if n := f.values["name"]; n != nil {
 		r.places.root = n
 	}
+	r.places.mark(r.places.root, len(r.problems) > start)
+	p.Title = r.word(f, "title")
+	p.Notes = r.text(f, "notes")
 	if r.require(f, "pieces", "add a list of pieces") {
 		list := r.list(f, "pieces")
 		r.unnamed = len(list) == 0
@@ -73,17 +75,19 @@ func (r *patternReader) read(f fields) {
 	}
 }
 
-// unique refuses the second thing of a name.
-func (r *reader) unique(seen map[string]*yaml.Node, f fields, what, name string) {
+// unique refuses the second thing of a name, and reports whether it is the
+// first.
+func (r *reader) unique(seen map[string]*yaml.Node, f fields, what, name string) bool {
 	n := f.values["name"]
 	if n == nil || name == "" {
-		return
+		return true
 	}
 	if first := seen[name]; first != nil {
 		r.refuse(n, "give one of them another name", "there are two %s called %s, the first in line %d", what, source.Quote(name), first.Line)
-		return
+		return false
 	}
 	seen[name] = n
+	return true
 }
 
 const nameRemedy = "give it a name of lower-case letters, digits and hyphens"
@@ -98,7 +102,9 @@ func (r *patternReader) piece(n *yaml.Node) {
 		}
 	}
 	p := pattern.Piece{Name: r.word(f, "name"), Title: r.word(f, "title"), Role: pattern.Role(r.word(f, "role")), Cut: pattern.Cut{Count: 1}}
-	r.unique(r.places.pieces, f, "pieces", p.Name)
+	if !r.unique(r.places.pieces, f, "pieces", p.Name) {
+		r.unnamed = true // one of the two was meant to be called otherwise
+	}
 	if f.has("cut") {
 		if c, ok := r.fields(f.values["cut"], "cut", "count", "mirrored"); ok {
 			p.Cut.Count = r.count(c, "count", 1)
@@ -108,7 +114,11 @@ func (r *patternReader) piece(n *yaml.Node) {
 	if f.has("grain") {
 		p.Grain = r.grain(f.values["grain"])
 	}
-	r.places.mark(f.node, len(r.problems) > start)
+	where := f.node
+	if name := f.values["name"]; name != nil {
+		where = name
+	}
+	r.places.mark(where, len(r.problems) > start)
 
 	b := boundaryReader{patternReader: r, piece: &p, edges: map[string]*yaml.Node{}}
 	if r.require(f, "edges", "list its edges counter-clockwise, each with a name and a path") {
@@ -121,7 +131,7 @@ func (r *patternReader) piece(n *yaml.Node) {
 	}
 	b.join()
 	b.marks(f)
-	at := r.places.piece(p.Name, f.node)
+	at := r.places.piece(p.Name, where)
 	at.broken, at.edges = at.broken || b.broken, b.edges
 	at.unnamed = at.unnamed || b.unnamed
 	r.pattern.Pieces = append(r.pattern.Pieces, p)
@@ -177,7 +187,9 @@ func (r *boundaryReader) edge(n *yaml.Node) {
 	if base, _, _ := strings.Cut(e.Name, "."); e.Role == base {
 		e.Role = "" // one form for one meaning
 	}
-	r.unique(r.edges, f, "edges of this piece", e.Name)
+	if !r.unique(r.edges, f, "edges of this piece", e.Name) {
+		r.unnamed = true // one of the two was meant to be called otherwise
+	}
 	if r.require(f, "path", "draw it, for instance path: M 0 0 L 0 100") {
 		e.Path = r.path(f)
 	}

@@ -20,6 +20,7 @@ type places struct {
 	edges         map[edgeKey]*yaml.Node
 	marks         map[markKey]*yaml.Node
 	seamAt        map[string]*yaml.Node
+	refs          map[refKey]*yaml.Node
 	refused       map[*yaml.Node]bool
 }
 
@@ -33,12 +34,13 @@ type piecePlace struct {
 type (
 	edgeKey struct{ piece, edge string }
 	markKey struct{ piece, edge, mark string }
+	refKey  struct{ seam, piece, edge string }
 )
 
 func newPlaces(root *yaml.Node) *places {
 	return &places{
 		root: root, pieces: map[string]*yaml.Node{}, seams: map[string]*yaml.Node{}, known: map[string]*piecePlace{},
-		edges: map[edgeKey]*yaml.Node{}, marks: map[markKey]*yaml.Node{}, seamAt: map[string]*yaml.Node{}, refused: map[*yaml.Node]bool{},
+		edges: map[edgeKey]*yaml.Node{}, marks: map[markKey]*yaml.Node{}, seamAt: map[string]*yaml.Node{}, refs: map[refKey]*yaml.Node{}, refused: map[*yaml.Node]bool{},
 	}
 }
 
@@ -76,7 +78,7 @@ func remember[K comparable](m map[K]*yaml.Node, k K, n *yaml.Node) {
 // of returns where a problem of Validate stands: the narrowest part it names.
 func (p *places) of(v pattern.Problem) (n *yaml.Node, piece *piecePlace) {
 	piece = p.known[v.Piece]
-	candidates := []*yaml.Node{p.seamAt[v.Seam]}
+	candidates := []*yaml.Node{p.refs[refKey{v.Seam, v.Piece, v.Edge}], p.seamAt[v.Seam]}
 	if v.Seam == "" {
 		candidates = []*yaml.Node{p.marks[markKey{v.Piece, v.Edge, v.Mark}], p.edges[edgeKey{v.Piece, v.Edge}]}
 		if v.Mark == "" {
@@ -114,7 +116,6 @@ func (r *patternReader) validate() {
 		case r.places.refused[n],
 			refusedAny && slices.Contains(sayReader, v.Rule),
 			piece != nil && piece.broken && slices.Contains(ofShape, v.Rule),
-			refusedAny && n == r.places.root,
 			v.Seam != "" && r.unnamed:
 			continue
 		}

@@ -24,14 +24,14 @@ func (r *patternReader) seam(n *yaml.Node) {
 	s := pattern.Seam{Name: r.word(f, "name"), Meeting: pattern.Meeting{Kind: pattern.Plain}}
 	r.unique(r.places.seams, f, "seams", s.Name)
 	if r.require(f, "a", "list the edges of one side, for instance a: [front/side]") {
-		s.A = r.run(f, "a")
+		s.A = r.run(f, "a", s.Name)
 	}
 	switch b := f.values["b"]; {
 	case b == nil || empty(b):
 		r.require(f, "b", "list the edges of the other side, or write b: mirror for an edge sewn to its own mirror image")
 	case b.Kind == yaml.ScalarNode && b.Value == mirror:
 	default:
-		s.B = r.run(f, "b")
+		s.B = r.run(f, "b", s.Name)
 	}
 	if f.has("meeting") {
 		s.Meeting = r.meeting(f)
@@ -45,7 +45,7 @@ func (r *patternReader) seam(n *yaml.Node) {
 }
 
 // run reads the edges of one side of a seam.
-func (r *patternReader) run(f fields, key string) (run pattern.Run) {
+func (r *patternReader) run(f fields, key, seam string) (run pattern.Run) {
 	n := f.values[key]
 	if n.Kind == yaml.ScalarNode {
 		remedy := "write it in brackets: " + key + ": [" + source.Harmless(n.Value, 80) + "]"
@@ -58,6 +58,7 @@ func (r *patternReader) run(f fields, key string) (run pattern.Run) {
 	for _, item := range r.list(f, key) {
 		if ref, ok := r.reference(item); ok {
 			run = append(run, ref)
+			remember(r.places.refs, refKey{seam, ref.Piece, ref.Edge}, item)
 		}
 	}
 	return run

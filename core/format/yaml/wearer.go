@@ -1,6 +1,7 @@
 package yamlfile
 
 import (
+	"errors"
 	"slices"
 
 	"bygone.example/core/source"
@@ -61,7 +62,8 @@ func measureRemedy(key string, known []string) string {
 }
 
 func (r *reader) measure(m fields, key string) (mm float64, ok bool) {
-	if !r.require(m, key, "write the measure with its unit, or leave the line out") {
+	if !m.has(key) {
+		r.refuse(m.keys[key], "write the measure with its unit, or leave the line out", "%s has no value", key)
 		return 0, false
 	}
 	n, ok := r.scalar(m, key)
@@ -69,7 +71,7 @@ func (r *reader) measure(m fields, key string) (mm float64, ok bool) {
 		return 0, false
 	}
 	mm, err := unit.ParseLength(n.Value)
-	if bad, isUnit := err.(*unit.Error); isUnit {
+	if bad, isUnit := errors.AsType[*unit.Error](err); isUnit {
 		remedy := bad.Remedy
 		if v, err := unit.ParseNumber(n.Value); err == nil && v < 300 && v > 20 {
 			remedy = "write " + n.Value + "cm if that is what is meant"
