@@ -7,7 +7,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"runtime/debug"
+	"sync"
 
 	"github.com/hashicorp/go-hclog"
 	goplugin "github.com/hashicorp/go-plugin"
@@ -21,14 +23,18 @@ import (
 	"bygone.example/core/wire"
 )
 
-// Plugin serves p until the program that started this process is done. The
-// process must not outlive it by much. Stacks of panics go to stderr, which is
-// taken before go-plugin puts a pipe of its own in place of os.Stderr.
+// Plugin serves p until the program that started this process is done. Stacks
+// of panics go to stderr.
+//
+// go-plugin puts pipes in place of os.Stdout and os.Stderr. The first is well:
+// what an operation prints there is thrown away. The second would lose the last
+// words of a plugin that ends itself, so it is put back.
 func Plugin(p *operation.Plugin, stderr io.Writer) {
+	own := os.Stderr
 	goplugin.Serve(&goplugin.ServeConfig{
 		HandshakeConfig: goplugin.HandshakeConfig{MagicCookieKey: wire.CookieKey, MagicCookieValue: wire.CookieValue},
 		VersionedPlugins: map[int]goplugin.PluginSet{
-			wire.ProtocolVersion: {wire.ServiceName: &bridge{service: New(p, stderr)}},
+			wire.ProtocolVersion: {wire.ServiceName: &bridge{service: &service{plugin: p, stderr: stderr, ready: func() { os.Stderr = own }}}},
 		},
 		GRPCServer: func(options []grpc.ServerOption) *grpc.Server { return grpc.NewServer(append(options, Limits()...)...) },
 		Logger:     hclog.New(&hclog.LoggerOptions{Level: hclog.Off, Output: io.Discard}),
@@ -62,17 +68,20 @@ func (*bridge) GRPCClient(context.Context, *goplugin.GRPCBroker, *grpc.ClientCon
 
 // New returns the service over p.
 func New(p *operation.Plugin, stderr io.Writer) pluginv1.PluginServiceServer {
-	return &service{plugin: p, stderr: stderr}
+	return &service{plugin: p, stderr: stderr, ready: func() {}}
 }
 
 type service struct {
 	pluginv1.UnimplementedPluginServiceServer
 	plugin *operation.Plugin
 	stderr io.Writer
+	ready  func() // called before the first answer
+	once   sync.Once
 }
 
 // Describe tells what was declared.
 func (s *service) Describe(context.Context, *pluginv1.DescribeRequest) (*pluginv1.DescribeResponse, error) {
+	s.once.Do(s.ready)
 	m, err := wire.EncodeDescription(s.plugin)
 	if err != nil {
 		return nil, status.Error(codes.Internal, err.Error())
