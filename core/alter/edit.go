@@ -1,0 +1,169 @@
+package alter
+
+import (
+	"fmt"
+	"slices"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// edit is one operation's working copy of a pattern.
+type edit struct {
+	in       *pattern.Pattern
+	pieces   []*work
+	seams    []pattern.Seam // refer to the input's edges, but for those in made
+	made     []pattern.Seam // drawn by the operation: refer to the new edges
+	changes  []operation.Change
+	cautions []string
+}
+
+// work is one piece under work. Its marks still name places on the input's
+// edges and are carried over when the edit is finished; what the operation
+// itself adds goes into fresh, with places on the new edges.
+type work struct {
+	pattern.Piece
+	lines   []line // the edges' paths, parallel to Edges
+	fresh   marks
+	touched bool
+}
+
+// marks are things on edges, named by piece.
+type marks struct {
+	darts   []pattern.Dart
+	pleats  []pattern.Pleat
+	gathers []pattern.Gather
+	notches []pattern.Notch
+}
+
+// begin starts an edit of p.
+func begin(p *pattern.Pattern) *edit {
+	c := p.Clone()
+	e := &edit{in: p, seams: c.Seams}
+	for _, piece := range c.Pieces {
+		w := &work{Piece: piece}
+		for _, edge := range piece.Edges {
+			w.lines = append(w.lines, traced(piece.Name, edge.Name, edge.Path))
+		}
+		e.pieces = append(e.pieces, w)
+	}
+	return e
+}
+
+// piece returns the piece of that name, or nil.
+func (e *edit) piece(name string) *work {
+	i := slices.IndexFunc(e.pieces, func(w *work) bool { return w.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return e.pieces[i]
+}
+
+// role returns the pieces of that role.
+func (e *edit) role(role pattern.Role) []*work {
+	var found []*work
+	for _, w := range e.pieces {
+		if w.Role == role {
+			found = append(found, w)
+		}
+	}
+	return found
+}
+
+// edgeOf returns the position of the only edge of that role on the piece, or
+// says what is in the way.
+func (w *work) edgeOf(role string) (int, error) {
+	found := -1
+	for i, e := range w.Edges {
+		if e.Is() != role {
+			continue
+		}
+		if found >= 0 {
+			return 0, refuse(fmt.Sprintf("piece %q has more than one %s edge", w.Name, role),
+				"join them into one, or name the edge that is meant")
+		}
+		found = i
+	}
+	if found < 0 {
+		return 0, refuse(fmt.Sprintf("piece %q has no %s edge", w.Name, role),
+			fmt.Sprintf("give one of its edges the role %s", role))
+	}
+	return found, nil
+}
+
+// named returns the position of the edge of that name on the piece.
+func (w *work) named(name string) (int, error) {
+	if i := w.EdgeIndex(name); i >= 0 {
+		return i, nil
+	}
+	return 0, refuse(fmt.Sprintf("piece %q has no edge %q", w.Name, name), "its edges are "+w.edgeNames())
+}
+
+func (w *work) edgeNames() string {
+	s := ""
+	for i, e := range w.Edges {
+		if i > 0 {
+			s += ", "
+		}
+		s += e.Name
+	}
+	return s
+}
+
+// refuse returns the refusal an operation ends in when it cannot be done.
+func refuse(why, instead string) error { return &operation.Refusal{Why: why, Instead: instead} }
+
+// next and prev walk the boundary.
+func (w *work) next(i int) int { return (i + 1) % len(w.lines) }
+func (w *work) prev(i int) int { return (i + len(w.lines) - 1) % len(w.lines) }
+
+// outline returns the boundary as points, for telling which side a thing is on.
+func (w *work) outline() []geom.Point {
+	var path geom.Path
+	for _, l := range w.lines {
+		path = append(path, l.path()...)
+	}
+	return path.Flatten(sideTolerance)
+}
+
+// sideTolerance is how closely in mm a boundary is followed to tell on which
+// side of a cut a landmark lies: none is placed more finely by hand.
+const sideTolerance = 0.5
+
+// movePoints maps the piece's dart points and landmarks that lie within the
+// region. The grainline stays: the part that is left in place is the one whose
+// grain counts, and it may only have to be put back inside the piece.
+func (w *work) movePoints(region []geom.Point, m geom.Affine) {
+	move := func(p *geom.Point) {
+		if geom.Contains(region, *p) {
+			*p = m.Apply(*p)
+		}
+	}
+	for i := range w.Darts {
+		move(&w.Darts[i].Point)
+	}
+	for i := range w.Landmarks {
+		move(&w.Landmarks[i].At)
+	}
+}
+
+// changed notes one measured difference.
+func (e *edit) changed(what, piece string, before, after float64, unit string) {
+	e.changes = append(e.changes, operation.Change{What: what, Piece: piece, Before: before, After: after, Unit: unit})
+}
+
+// caution adds something to look out for, once.
+func (e *edit) caution(text string) {
+	if !slices.Contains(e.cautions, text) {
+		e.cautions = append(e.cautions, text)
+	}
+}
+
+// sewnBefore is the sewn length of an edge of the input.
+func (e *edit) sewnBefore(piece, edge string) float64 {
+	if p := e.in.Piece(piece); p != nil {
+		return p.SewnLength(edge)
+	}
+	return 0
+}

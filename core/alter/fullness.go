@@ -1,0 +1,155 @@
+package alter
+
+import (
+	"fmt"
+	"math"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// Fullness says how much width an edge gains, to be gathered up again.
+type Fullness struct {
+	Piece, Edge string
+	Add         float64 // mm
+	Slashes     int
+}
+
+// AddFullness slashes a piece from one edge along the grain to whatever lies
+// opposite, hinged there, and spreads it; the edge is gathered back to what it
+// measured. An edge that has gathers is slashed within them, else it is
+// gathered over its middle half.
+//
+// Kept: the edge's sewn length, exactly; every other edge. Changed: the edge's
+// cut length, by Add but for fairing.
+func AddFullness(p *pattern.Pattern, o Fullness) (*operation.Answer, error) {
+	e := begin(p)
+	w := e.piece(o.Piece)
+	if w == nil {
+		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	}
+	i, err := w.named(o.Edge)
+	if err != nil {
+		return nil, err
+	}
+	if o.Add <= 0 || o.Slashes < 1 {
+		return nil, refuse("fullness needs an amount and at least one slash", "give both")
+	}
+	total := w.lines[i].length()
+	from, to := total/4, 3*total/4
+	had := -1
+	for k, g := range w.Gathers {
+		if g.Edge == o.Edge {
+			from, to, had = g.From, g.To, k
+		}
+	}
+	sewn := e.sewnBefore(w.Name, o.Edge)
+	up := w.grainDirection(i)
+	var cuts []slash
+	for _, a := range evenly(from, to, o.Slashes) {
+		if had < 0 && w.inMark(o.Edge, a) {
+			return nil, refuse(fmt.Sprintf("a slash would run into a dart on edge %q of piece %q", o.Edge, w.Name), "let the dart out into gathers first")
+		}
+		j, b, err := w.across(i, a, up)
+		if err != nil {
+			return nil, err
+		}
+		if w.inMark(w.Edges[j].Name, b) {
+			return nil, refuse(fmt.Sprintf("a slash would run into a dart on edge %q of piece %q", w.Edges[j].Name, w.Name), "turn that dart elsewhere first")
+		}
+		cuts = append(cuts, slash{i: i, a: a, j: j, b: b, openA: o.Add / float64(o.Slashes)})
+	}
+	if err := w.spread(cuts); err != nil {
+		return nil, err
+	}
+	grown := w.lines[i].length() - total
+	if had < 0 {
+		g := pattern.Gather{Name: freshName(w, gatherName(pattern.Gathers, o.Edge)), Edge: o.Edge, Kind: pattern.Gathers}
+		g.From, g.To = w.lines[i].spanOf(w.Name, o.Edge, from, to)
+		g.Length = g.To - g.From - grown
+		w.fresh.gathers = append(w.fresh.gathers, g)
+	} else {
+		// The old record is carried over by lineage; it must come out at the old
+		// sewn length whatever fairing did outside it.
+		g := &w.Gathers[had]
+		a, b := w.lines[i].spanOf(w.Name, o.Edge, from, to)
+		g.Length += (b - a) - (to - from) - grown
+	}
+	e.gatherSeams(w.Name, o.Edge, pattern.Gathers)
+	e.changed(w.Name+" "+o.Edge+", cut", w.Name, total, w.lines[i].length(), "mm")
+	e.changed(w.Name+" "+o.Edge+", sewn", w.Name, sewn, sewn, "mm")
+	return e.finish()
+}
+
+// spanOf returns where a stretch of the input's edge lies on the line now.
+func (l line) spanOf(piece, edge string, from, to float64) (a, b float64) {
+	c := newCarrier(spans(piece, edge, l))
+	start, _ := c.find(piece, edge, from, onward)
+	end, _ := c.find(piece, edge, to, backward)
+	return start.at, end.at
+}
+
+// grainDirection returns the direction along the grainline that leads from edge
+// i into the piece; without a grainline, square to the edge.
+func (w *work) grainDirection(i int) geom.Point {
+	path := w.lines[i].path()
+	in := path.Direction(path.Length() / 2).Left()
+	if !w.Grain.Given() {
+		return in
+	}
+	dir := w.Grain.To.Sub(w.Grain.From).Unit()
+	if dir.Dot(in) < 0 {
+		dir = dir.Mul(-1)
+	}
+	return dir
+}
+
+// MoveFlare says how much hem width moves from the front of a skirt to its
+// back.
+type MoveFlare struct {
+	Amount  float64 // mm round the whole garment; negative moves it forward
+	Slashes int     // per piece
+}
+
+// MoveFlareBack laps the front pieces of a skirt and spreads the back ones by
+// the same, hinged at the waist.
+//
+// Kept: the hem circumference within a hundredth of a millimetre a piece; the
+// waist and all lengths. Degenerate: more than the front has is refused.
+func MoveFlareBack(p *pattern.Pattern, o MoveFlare) (*operation.Answer, error) {
+	e := begin(p)
+	all, err := e.skirt()
+	if err != nil {
+		return nil, err
+	}
+	before := around(all, pattern.Hem)
+	for _, side := range []struct {
+		role pattern.Role
+		by   float64
+	}{{pattern.SkirtFront, -o.Amount}, {pattern.SkirtBack, o.Amount}} {
+		pieces := e.role(side.role)
+		hem := around(pieces, pattern.Hem)
+		if hem == 0 {
+			return nil, refuse(fmt.Sprintf("the pattern has no piece with the role %s and a hem", side.role), "give the pieces their roles")
+		}
+		if hem+side.by < hem/3 {
+			return nil, refuse(fmt.Sprintf("the hem of %s measures %.0f mm: moving %.0f of it leaves too little", side.role, hem, math.Abs(side.by)), "move less")
+		}
+		for _, w := range pieces {
+			i, err := w.edgeOf(pattern.Hem)
+			if err != nil {
+				return nil, err
+			}
+			now := w.lines[i].length()
+			fresh, err := w.flareTo(i, now*(hem+side.by)/hem, o.Slashes)
+			if err != nil {
+				return nil, err
+			}
+			e.replace(w, fresh)
+			e.changed(fresh.Name+" hem", fresh.Name, now, fresh.lines[i].length(), "mm")
+		}
+	}
+	e.changed("hem circumference", "", before, around(e.roles(pattern.SkirtFront, pattern.SkirtBack), pattern.Hem), "mm")
+	return e.finish()
+}

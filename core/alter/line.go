@@ -1,0 +1,171 @@
+package alter
+
+import (
+	"math"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/pattern"
+)
+
+// strand is one segment of an edge and the stretch of the input that it came
+// from; positions in between correspond in proportion. A strand with no piece
+// in old was drawn by the operation.
+type strand struct {
+	seg geom.Segment
+	old pattern.Stretch
+}
+
+// line is an edge under work: strands one after another.
+type line []strand
+
+// traced returns the line of an edge of the input, as it arrived.
+func traced(piece, edge string, path geom.Path) line {
+	l := make(line, len(path))
+	at := 0.0
+	for i, s := range path {
+		to := at + s.Length()
+		l[i] = strand{s, pattern.Stretch{Piece: piece, Edge: edge, From: at, To: to}}
+		at = to
+	}
+	return l
+}
+
+// drawn returns a line that the input did not have.
+func drawn(path ...geom.Segment) line {
+	l := make(line, len(path))
+	for i, s := range path {
+		l[i] = strand{seg: s}
+	}
+	return l
+}
+
+// redrawn returns path in the place of old: what lay on the old stretch lies
+// on the path in proportion.
+func redrawn(path geom.Path, old pattern.Stretch) line {
+	l := make(line, len(path))
+	total, done := path.Length(), 0.0
+	for i, s := range path {
+		part := old
+		part.From = old.From + old.Length()*done/total
+		done += s.Length()
+		part.To = old.From + old.Length()*done/total
+		l[i] = strand{s, part}
+	}
+	return l
+}
+
+// path returns the geometry alone.
+func (l line) path() geom.Path {
+	p := make(geom.Path, len(l))
+	for i, s := range l {
+		p[i] = s.seg
+	}
+	return p
+}
+
+func (l line) length() float64   { return l.path().Length() }
+func (l line) start() geom.Point { return l[0].seg.P0 }
+func (l line) end() geom.Point   { return l[len(l)-1].seg.P1 }
+
+// old returns the stretch of input that the line covers from its first traced
+// strand to its last; ok is false when all of it was drawn, or it came from
+// more than one edge.
+func (l line) old() (s pattern.Stretch, ok bool) {
+	for _, st := range l {
+		switch {
+		case st.old.Piece == "":
+		case !ok:
+			s, ok = st.old, true
+		case st.old.Piece != s.Piece || st.old.Edge != s.Edge:
+			return pattern.Stretch{}, false
+		default:
+			s.To = st.old.To
+		}
+	}
+	return s, ok
+}
+
+// cutSliver is the length in mm below which a cut falls on the nearest joint
+// instead of leaving a crumb of line: as fine as files keep coordinates.
+const cutSliver = 1e-6
+
+// split cuts the line at arc length at.
+func (l line) split(at float64) (before, after line) {
+	for i, s := range l {
+		length := s.seg.Length()
+		if at <= cutSliver {
+			return l[:i:i].join(), l[i:].join()
+		}
+		if at < length-cutSliver {
+			a, b := s.seg.Split(s.seg.Parameter(at))
+			first, second := s.old, s.old
+			if s.old.Piece != "" {
+				first.To = s.old.From + s.old.Length()*at/length
+				second.From = first.To
+			}
+			return l[:i:i].join(line{{a, first}}), line{{b, second}}.join(l[i+1:])
+		}
+		at -= length
+	}
+	return l.join(), nil
+}
+
+// between returns the stretch from arc length from to arc length to.
+func (l line) between(from, to float64) line {
+	head, _ := l.split(to)
+	_, part := head.split(from)
+	return part
+}
+
+// join returns a fresh line of l followed by the others.
+func (l line) join(others ...line) line {
+	joined := append(line(nil), l...)
+	for _, o := range others {
+		joined = append(joined, o...)
+	}
+	return joined
+}
+
+// transform maps the line; where it came from stays the same.
+func (l line) transform(m geom.Affine) line {
+	t := make(line, len(l))
+	for i, s := range l {
+		t[i] = strand{s.seg.Transform(m), s.old}
+	}
+	return t
+}
+
+// reshaped returns the line with its path replaced by one through the images
+// of sampled points, keeping what lay where. place maps a point of the line,
+// its arc length and the unit normal to the left of the walk to its new place.
+// startDir and endDir fix the tangents at the ends; zero leaves them free.
+func (l line) reshaped(place func(p geom.Point, at float64, left geom.Point) geom.Point, startDir, endDir geom.Point) line {
+	path := l.path()
+	total := path.Length()
+	n := int(math.Max(4, math.Min(24, math.Ceil(total/20))))
+	points := make([]geom.Point, n+1)
+	for i := range points {
+		at := total * float64(i) / float64(n)
+		points[i] = place(path.At(at), at, path.Direction(at).Left())
+	}
+	curve := geom.Smooth(points, startDir, endDir)
+	fresh := make(line, 0, len(curve))
+	for i, s := range curve {
+		part := l.between(total*float64(i)/float64(n), total*float64(i+1)/float64(n))
+		st := strand{seg: s}
+		if old, ok := part.old(); ok {
+			st.old = old
+		}
+		fresh = append(fresh, st)
+	}
+	return fresh
+}
+
+// snapEnds returns the line with its ends moved exactly onto a and b; they lie
+// there already but for rounding.
+func (l line) snapEnds(a, b geom.Point) line {
+	s := l.join()
+	s[0].seg.P0 = a
+	s[len(s)-1].seg.P1 = b
+	return s
+}

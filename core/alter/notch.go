@@ -1,0 +1,106 @@
+package alter
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// NotchRule says which seams get notches.
+type NotchRule struct {
+	// LongerThan is the sewn length in mm from which a seam gets a notch at its
+	// middle; from twice that it gets them at the quarters too.
+	LongerThan float64
+	// Clear is how far in mm a new notch stays from edge ends, darts and other
+	// notches.
+	Clear float64
+}
+
+// PlaceNotches puts pairs of notches at the middle, and on long seams at the
+// quarters, of every seam that has none near there already: on both sides at
+// the same share of the sewn length, so that they meet when walked. Of a seam
+// sewn to its own mirror image one side is marked; the other is its copy.
+//
+// Kept: every line, and the notches there are.
+func PlaceNotches(p *pattern.Pattern, r NotchRule) (*operation.Answer, error) {
+	if r.LongerThan <= 0 || r.Clear < 0 {
+		return nil, refuse("notches need a seam length from which they are set", "give one of more than 0 mm")
+	}
+	e := begin(p)
+	before, placed := notchCount(p), 0
+	for _, s := range p.Seams {
+		long := p.RunLength(s.A)
+		var shares []float64
+		if long >= r.LongerThan {
+			shares = []float64{0.5}
+		}
+		if long >= 2*r.LongerThan {
+			shares = []float64{0.25, 0.5, 0.75}
+		}
+		for k, share := range shares {
+			name := fmt.Sprintf("%s-%d", s.Name, k+1)
+			a, okA := e.spot(s.A, share*long, r.Clear)
+			if !okA {
+				continue
+			}
+			if len(s.B) == 0 {
+				placed += e.mark(a, name)
+				continue
+			}
+			b, okB := e.spot(s.B, share*p.RunLength(s.B), r.Clear)
+			if !okB {
+				continue
+			}
+			placed += e.mark(a, name) + e.mark(b, name)
+		}
+	}
+	e.changed("notches", "", before, before+float64(placed), "")
+	return e.finish()
+}
+
+func notchCount(p *pattern.Pattern) float64 {
+	n := 0
+	for _, piece := range p.Pieces {
+		n += len(piece.Notches)
+	}
+	return float64(n)
+}
+
+// spot returns the place at sewn mm along a run, and whether a notch can stand
+// there with room around it.
+func (e *edit) spot(run pattern.Run, sewn, clear float64) (p place, ok bool) {
+	for _, ref := range run {
+		piece := e.in.Piece(ref.Piece)
+		length := piece.SewnLength(ref.Edge)
+		if sewn > length {
+			sewn -= length
+			continue
+		}
+		if ref.Backwards {
+			sewn = length - sewn
+		}
+		at := piece.FlatPosition(ref.Edge, sewn)
+		flat := piece.Edge(ref.Edge).Path.Length()
+		if at < clear || at > flat-clear {
+			return place{}, false
+		}
+		near := func(edge string, from, to float64) bool { return edge == ref.Edge && at > from-clear && at < to+clear }
+		w := e.piece(ref.Piece)
+		taken := slices.ContainsFunc(w.Darts, func(d pattern.Dart) bool { return near(d.Edge, d.From, d.To) }) ||
+			slices.ContainsFunc(w.Pleats, func(f pattern.Pleat) bool { return near(f.Edge, f.From, f.To) }) ||
+			slices.ContainsFunc(w.Notches, func(n pattern.Notch) bool { return near(n.Edge, n.At, n.At) }) ||
+			slices.ContainsFunc(w.fresh.notches, func(n pattern.Notch) bool { return near(n.Edge, n.At, n.At) })
+		return place{edgeKey{ref.Piece, ref.Edge}, at}, !taken && !math.IsNaN(at)
+	}
+	return place{}, false
+}
+
+// mark puts a single notch on a spot, and returns how many it put.
+func (e *edit) mark(p place, name string) int {
+	w := e.piece(p.piece)
+	w.fresh.notches = append(w.fresh.notches, pattern.Notch{Name: name, Edge: p.edge, At: p.at, Count: 1})
+	return 1
+}

@@ -1,0 +1,300 @@
+package alter
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// Panel says where a back is divided.
+type Panel struct {
+	// Dart is the waist dart the seam takes up; empty takes the only one there
+	// is, and without any the seam starts AtWaist mm from the centre back.
+	Dart    string
+	AtWaist float64
+	// AtArmscye is where the seam ends: mm along the armscye from the shoulder.
+	AtArmscye float64
+}
+
+// DivideBack divides the back into a centre back and a side back along a style
+// line from the waist to the armscye. A waist dart goes into the seam: below
+// its point the two sides are the dart's legs, trued to run on without a corner.
+//
+// Kept: waist, side and armscye, the area but for the truing, and everything on
+// them. The two new edges are equal exactly: mirror images below the dart's
+// point, one line above it. Degenerate: more than one waist dart, a back that
+// has a side-back seam already, or a seam outside the armscye are refused.
+func DivideBack(p *pattern.Pattern, o Panel) (*operation.Answer, error) {
+	e := begin(p)
+	backs := e.role(pattern.BodiceBack)
+	if len(backs) != 1 {
+		return nil, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(backs), pattern.BodiceBack), "one is wanted")
+	}
+	w := backs[0]
+	if len(e.role(pattern.BodiceSideBack)) > 0 || len(w.Piece.EdgesByRole(pattern.SideBack)) > 0 {
+		return nil, refuse("the back is divided already", "narrow it instead")
+	}
+	waist, err := w.edgeOf(pattern.Waist)
+	if err != nil {
+		return nil, err
+	}
+	armscye, err := w.edgeOf(pattern.Armscye)
+	if err != nil {
+		return nil, err
+	}
+	side, err := w.edgeOf(pattern.Side)
+	if err != nil {
+		return nil, err
+	}
+	cut, err := e.styleLine(w, waist, armscye, side, o)
+	if err != nil {
+		return nil, err
+	}
+	return e.divide(w, cut)
+}
+
+// styled is a style line worked out: where it leaves waist and armscye, and
+// its lines from the waist up.
+type styled struct {
+	waist, armscye int
+	from, to       float64   // the stretch of waist that the seam takes up
+	at             float64   // mm along the armscye edge
+	centre, side   geom.Path // up to the dart's point on either side, mirror images; empty without a dart
+	upper          geom.Path // from there to the armscye, common to both
+	dart           string
+	sideFollows    bool // around the piece, the side comes after the waist
+}
+
+func (e *edit) styleLine(w *work, waist, armscye, side int, o Panel) (styled, error) {
+	s := styled{waist: waist, armscye: armscye, sideFollows: w.next(waist) == side}
+	if !s.sideFollows && w.prev(waist) != side {
+		return s, refuse(fmt.Sprintf("the side of piece %q does not begin at its waist", w.Name), "")
+	}
+	total := w.lines[waist].length()
+	arm := w.lines[armscye].path()
+	if o.AtArmscye <= 0 || o.AtArmscye >= arm.Length() {
+		return s, refuse(fmt.Sprintf("the side-back seam cannot end %.1f mm down an armscye of %.1f mm", o.AtArmscye, arm.Length()),
+			"choose a place on the armscye")
+	}
+	// Around the piece the armscye runs up to the shoulder when the side follows
+	// the waist, and down from it when not.
+	s.at = o.AtArmscye
+	if s.sideFollows {
+		s.at = arm.Length() - o.AtArmscye
+	}
+	a := arm.At(s.at)
+	outward := arm.Direction(s.at).Right()
+
+	var darts []pattern.Dart
+	for _, d := range w.Darts {
+		if d.Edge == w.Edges[waist].Name && (o.Dart == "" || d.Name == o.Dart) {
+			darts = append(darts, d)
+		}
+	}
+	path := w.lines[waist].path()
+	switch {
+	case o.Dart != "" && len(darts) == 0:
+		return s, noDart(w, o.Dart)
+	case len(darts) > 1:
+		return s, refuse(fmt.Sprintf("the waist of piece %q has %d darts", w.Name, len(darts)), "say which one the seam is to take up")
+	case len(darts) == 1:
+		d := darts[0]
+		f, t := path.At(d.From), path.At(d.To)
+		if math.Abs(f.Dist(d.Point)-t.Dist(d.Point)) > legTolerance {
+			return s, refuse(fmt.Sprintf("the legs of dart %q on piece %q differ", d.Name, w.Name), "true the dart's legs first")
+		}
+		axis := d.Point.Sub(f.Lerp(t, 0.5)).Unit()
+		leg := func(foot geom.Point) geom.Path {
+			long := d.Point.Dist(foot)
+			return geom.Path{geom.Hermite(foot, d.Point.Sub(foot), d.Point, axis.Mul(long))}
+		}
+		s.from, s.to, s.dart = d.From, d.To, d.Name
+		s.centre, s.side = leg(f), leg(t)
+		reach := d.Point.Dist(a)
+		s.upper = geom.Path{geom.Hermite(d.Point, axis.Mul(reach), a, outward.Mul(reach))}
+	default:
+		at := o.AtWaist // from the centre back, where the waist starts if the side follows it
+		if !s.sideFollows {
+			at = total - o.AtWaist
+		}
+		if at <= 0 || at >= total {
+			return s, refuse(fmt.Sprintf("the side-back seam cannot start %.1f mm along a waist of %.1f mm", o.AtWaist, total), "choose a place on the waist")
+		}
+		s.from, s.to = at, at
+		foot := path.At(at)
+		reach := foot.Dist(a)
+		s.upper = geom.Path{geom.Hermite(foot, path.Direction(at).Left().Mul(reach), a, outward.Mul(reach))}
+	}
+	if !s.sideFollows {
+		s.centre, s.side = s.side, s.centre
+	}
+	return s, nil
+}
+
+// divide cuts the piece along the style line: it keeps the centre back, and a
+// new piece takes the rest.
+func (e *edit) divide(w *work, s styled) (*operation.Answer, error) {
+	w.touched = true
+	centreSeam := s.centre.Join(s.upper)
+	sideSeam := s.side.Join(s.upper)
+	sewn := e.sewnBefore(w.Name, w.Edges[s.waist].Name)
+
+	name := "side-back"
+	if e.piece(name) != nil {
+		name = w.Name + "-side"
+	}
+	part := &work{touched: true}
+	part.Piece = pattern.Piece{
+		Name: name, Title: "Side back", Role: pattern.BodiceSideBack, Cut: pattern.Cut{Count: 2, Mirrored: true},
+	}
+	seamEdge := pattern.Edge{Name: pattern.SideBack}
+	original := w.Edges
+	take := func(dst *work, i int, l line) {
+		if len(l) > 0 {
+			dst.Edges = append(dst.Edges, original[i])
+			dst.lines = append(dst.lines, l)
+		}
+	}
+	addSeam := func(dst *work, path geom.Path) {
+		dst.Edges = append(dst.Edges, seamEdge)
+		dst.lines = append(dst.lines, drawn(path...))
+	}
+	walkInto := func(dst *work, i int, a float64, j int, b float64) {
+		k := i
+		for _, l := range w.walk(i, a, j, b) {
+			take(dst, k, l)
+			k = w.next(k)
+		}
+	}
+	centre := &work{}
+	backwardsCentre := false
+	if s.sideFollows {
+		walkInto(part, s.waist, s.to, s.armscye, s.at)
+		addSeam(part, sideSeam.Reverse())
+		walkInto(centre, s.armscye, s.at, s.waist, s.from)
+		addSeam(centre, centreSeam)
+	} else {
+		walkInto(part, s.armscye, s.at, s.waist, s.from)
+		addSeam(part, sideSeam)
+		walkInto(centre, s.waist, s.to, s.armscye, s.at)
+		addSeam(centre, centreSeam.Reverse())
+		backwardsCentre = true
+	}
+	// Begin where the whole piece began, so that files change as little as can be.
+	centre.startAt(original[0].Name)
+	w.Edges, w.lines = centre.Edges, centre.lines
+	w.heal()
+	part.heal()
+
+	w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool { return d.Name == s.dart })
+	outline := part.outline()
+	w.Landmarks = slices.DeleteFunc(w.Landmarks, func(l pattern.Landmark) bool {
+		if geom.Contains(outline, l.At) {
+			part.Landmarks = append(part.Landmarks, l)
+			return true
+		}
+		return false
+	})
+	part.Grain = grainThrough(outline, w.Grain)
+	if w.Grain.Given() && geom.Contains(outline, w.Grain.From.Lerp(w.Grain.To, 0.5)) {
+		w.Grain = grainThrough(w.outline(), w.Grain)
+	}
+	e.pieces = slices.Insert(e.pieces, slices.Index(e.pieces, w)+1, part)
+	e.made = append(e.made, pattern.Seam{
+		Name:    freshSeamName(e, "side-back"),
+		A:       pattern.Run{{Piece: w.Name, Edge: pattern.SideBack, Backwards: backwardsCentre}},
+		B:       pattern.Run{{Piece: part.Name, Edge: pattern.SideBack, Backwards: !backwardsCentre}},
+		Meeting: pattern.Meeting{Kind: pattern.Plain},
+	})
+	// A balance mark where the dart ended, or halfway.
+	total := centreSeam.Length()
+	mark := s.centre.Length()
+	if mark == 0 {
+		mark = total / 2
+	}
+	notch := func(dst *work, fromWaist bool) {
+		at := mark
+		if !fromWaist {
+			at = total - mark
+		}
+		dst.fresh.notches = append(dst.fresh.notches, pattern.Notch{Name: "side-back", Edge: pattern.SideBack, At: at, Count: 1})
+	}
+	notch(w, !backwardsCentre)
+	notch(part, backwardsCentre)
+
+	e.changed("waist of centre back and side back together", "", sewn, waistOf(w, part), "mm")
+	e.changed("side-back seam, centre side", w.Name, 0, centreSeam.Length(), "mm")
+	e.changed("side-back seam, side piece", part.Name, 0, sideSeam.Length(), "mm")
+	return e.finish()
+}
+
+// waistOf adds up the waists of pieces that have nothing in them to take up.
+func waistOf(pieces ...*work) float64 {
+	var sum float64
+	for _, w := range pieces {
+		for i, edge := range w.Edges {
+			if edge.Is() == pattern.Waist {
+				sum += w.lines[i].length()
+			}
+		}
+	}
+	return sum
+}
+
+// startAt turns the list of edges so that it begins with the edge of that
+// name, if the piece has it.
+func (w *work) startAt(name string) {
+	if i := w.EdgeIndex(name); i > 0 {
+		w.Edges = append(w.Edges[i:len(w.Edges):len(w.Edges)], w.Edges[:i]...)
+		w.lines = append(w.lines[i:len(w.lines):len(w.lines)], w.lines[:i]...)
+	}
+}
+
+// grainThrough returns a grainline parallel to like through the middle of an
+// outline, as long as six tenths of the piece allow.
+func grainThrough(outline []geom.Point, like pattern.Grain) pattern.Grain {
+	dir := geom.Pt(0, 1)
+	if like.Given() {
+		dir = like.To.Sub(like.From).Unit()
+	}
+	c := geom.Centroid(outline)
+	lo, hi := math.Inf(-1), math.Inf(1)
+	for i, j := 0, len(outline)-1; i < len(outline); j, i = i, i+1 {
+		a, b := outline[j].Sub(c), outline[i].Sub(c)
+		sa, sb := dir.Cross(a), dir.Cross(b)
+		if (sa > 0) == (sb > 0) {
+			continue
+		}
+		q := a.Lerp(b, sa/(sa-sb)).Dot(dir)
+		if q < 0 {
+			lo = math.Max(lo, q)
+		} else {
+			hi = math.Min(hi, q)
+		}
+	}
+	if math.IsInf(lo, 0) || math.IsInf(hi, 0) {
+		return pattern.Grain{}
+	}
+	const share = 0.8
+	return pattern.Grain{From: c.Add(dir.Mul(lo * share)), To: c.Add(dir.Mul(hi * share))}
+}
+
+// freshSeamName returns name, numbered if a seam has it already.
+func freshSeamName(e *edit, name string) string {
+	taken := func(n string) bool {
+		has := func(s pattern.Seam) bool { return s.Name == n }
+		return slices.ContainsFunc(e.seams, has) || slices.ContainsFunc(e.made, has)
+	}
+	if !taken(name) {
+		return name
+	}
+	for n := 2; ; n++ {
+		if s := fmt.Sprintf("%s-%d", name, n); !taken(s) {
+			return s
+		}
+	}
+}

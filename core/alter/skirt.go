@@ -1,0 +1,353 @@
+package alter
+
+import (
+	"fmt"
+	"math"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// copies is how many times a piece's edge comes round the garment: the pieces
+// cut, each twice over if it is half a piece on the fold.
+func (w *work) copies() float64 {
+	n := float64(w.Cut.Count)
+	if w.OnFold() {
+		n *= 2
+	}
+	return n
+}
+
+// around adds up the edges of a role round the whole garment.
+func around(pieces []*work, role string) float64 {
+	var sum float64
+	for _, w := range pieces {
+		for i, edge := range w.Edges {
+			if edge.Is() == role {
+				sum += w.copies() * w.lines[i].length()
+			}
+		}
+	}
+	return sum
+}
+
+// skirt returns the skirt's pieces, or says there is none.
+func (e *edit) skirt() ([]*work, error) {
+	pieces := e.roles(pattern.SkirtFront, pattern.SkirtBack)
+	if len(pieces) == 0 {
+		return nil, refuse("the pattern has no skirt", "give its pieces the roles skirt-front and skirt-back")
+	}
+	return pieces, nil
+}
+
+// LengthenSkirt lengthens the skirt at the hem by mm, or shortens it where by is
+// negative. Every edge that runs to the hem goes on straight by the same
+// length, so that all seams pair; the hem is drawn again at the same angles to
+// them. Degenerate: shortening by more than there is below the hip is refused.
+func LengthenSkirt(p *pattern.Pattern, by float64) (*operation.Answer, error) {
+	e := begin(p)
+	pieces, err := e.skirt()
+	if err != nil {
+		return nil, err
+	}
+	hem := around(pieces, pattern.Hem)
+	for _, w := range pieces {
+		i, err := w.edgeOf(pattern.Hem)
+		if err != nil {
+			return nil, err
+		}
+		before, after := w.prev(i), w.next(i)
+		old := w.lines[before].length()
+		if by < 0 && -by > math.Min(old, w.lines[after].length())-hipDepth {
+			return nil, refuse(fmt.Sprintf("piece %q cannot be shortened by %.0f mm: little more than its hip would be left", w.Name, -by),
+				"shorten it by less")
+		}
+		w.touched = true
+		l := w.lines[i].path()
+		// The hem keeps its angles to the edges it runs between.
+		leave := geom.Turn(w.lines[before].path().EndDirection(), l.StartDirection())
+		arrive := geom.Turn(l.EndDirection(), w.lines[after].path().StartDirection())
+		whole := wholeOf(w.lines[i])
+		w.lines[before] = extendEnd(w.lines[before], by)
+		w.lines[after] = extendStart(w.lines[after], by)
+		a, b := w.lines[before].end(), w.lines[after].start()
+		chord := a.Dist(b)
+		v0 := geom.Rotation(geom.Point{}, leave).Apply(w.lines[before].path().EndDirection()).Mul(chord)
+		v1 := geom.Rotation(geom.Point{}, -arrive).Apply(w.lines[after].path().StartDirection()).Mul(chord)
+		w.lines[i] = redrawn(geom.Path{geom.Hermite(a, v0, b, v1)}, whole)
+		w.keepGrainInside()
+		e.changed(w.Name+" "+w.Edges[before].Name, w.Name, old, w.lines[before].length(), "mm")
+	}
+	e.changed("hem circumference", "", hem, around(pieces, pattern.Hem), "mm")
+	return e.finish()
+}
+
+// extendEnd lets a line run on straight, or cuts it off where by is negative.
+func extendEnd(l line, by float64) line {
+	if by < 0 {
+		head, _ := l.split(l.length() + by)
+		return head
+	}
+	if by == 0 {
+		return l
+	}
+	return l.join(drawn(geom.Line(l.end(), l.end().Add(l.path().EndDirection().Mul(by)))))
+}
+
+func extendStart(l line, by float64) line {
+	if by < 0 {
+		_, tail := l.split(-by)
+		return tail
+	}
+	if by == 0 {
+		return l
+	}
+	return drawn(geom.Line(l.start().Sub(l.path().StartDirection().Mul(by)), l.start())).join(l)
+}
+
+// HemSweep says how wide the hem becomes.
+type HemSweep struct {
+	Circumference float64 // mm round the whole garment
+	Slashes       int     // per piece
+}
+
+// sweepTolerance is how near in mm the hem comes to the circumference asked
+// for: the finest a tape can be read, with room to spare.
+const sweepTolerance = 0.01
+
+// SetHem slashes every skirt piece from hem to waist, hinged at the waist, and
+// spreads (or laps) the slashes until the hem measures what is asked. Pieces
+// share the change in proportion to their hems.
+//
+// Kept: the waist and every edge that runs down to the hem, in length.
+// Changed: the hem. Degenerate: a hem that would turn a piece past a quarter
+// circle, or lap away to nothing, is refused.
+func SetHem(p *pattern.Pattern, o HemSweep) (*operation.Answer, error) {
+	e := begin(p)
+	pieces, err := e.skirt()
+	if err != nil {
+		return nil, err
+	}
+	before := around(pieces, pattern.Hem)
+	if before == 0 {
+		return nil, refuse("no skirt piece has a hem edge", "give the lower edges the role hem")
+	}
+	if o.Slashes < 1 {
+		return nil, refuse("a skirt cannot be spread without a slash", "ask for at least one a piece")
+	}
+	for k, w := range pieces {
+		i, err := w.edgeOf(pattern.Hem)
+		if err != nil {
+			return nil, err
+		}
+		now := w.lines[i].length()
+		target := now * o.Circumference / before
+		fresh, err := w.flareTo(i, target, o.Slashes)
+		if err != nil {
+			return nil, err
+		}
+		e.replace(w, fresh)
+		pieces[k] = fresh
+		e.changed(fresh.Name+" hem", fresh.Name, now, fresh.lines[i].length(), "mm")
+	}
+	e.changed("hem circumference", "", before, around(pieces, pattern.Hem), "mm")
+	return e.finish()
+}
+
+// replace puts a piece under work in the place of another.
+func (e *edit) replace(old, fresh *work) {
+	for i, w := range e.pieces {
+		if w == old {
+			e.pieces[i] = fresh
+		}
+	}
+}
+
+// copy returns a copy of the piece under work that shares nothing with it.
+func (w *work) copy() *work {
+	c := *w
+	c.Piece = w.Piece.Clone()
+	c.lines = make([]line, len(w.lines))
+	for i, l := range w.lines {
+		c.lines[i] = l.join()
+	}
+	return &c
+}
+
+// flareTo returns the piece with its edge i spread by n slashes, hinged at the
+// waist, to the length target. Fairing takes off a little of what the slashes
+// give, so the spread is found by the secant method.
+func (w *work) flareTo(i int, target float64, n int) (*work, error) {
+	waist, err := w.edgeOf(pattern.Waist)
+	if err != nil {
+		return nil, err
+	}
+	length, top := w.lines[i].length(), w.lines[waist].length()
+	try := func(growth float64) (*work, error) {
+		c := w.copy()
+		var cuts []slash
+		for k, a := range evenly(0, length, n) {
+			// The waist is walked the other way round.
+			b := top * float64(n-k) / float64(n+1)
+			cuts = append(cuts, slash{i: i, a: a, j: waist, b: b, openA: growth / float64(n)})
+		}
+		if err := c.spread(cuts); err != nil {
+			return nil, err
+		}
+		return c, nil
+	}
+	last, growth := 0.0, target-length
+	lastMiss := length - target
+	if math.Abs(lastMiss) <= sweepTolerance {
+		return w, nil
+	}
+	for range 30 {
+		c, err := try(growth)
+		if err != nil {
+			return nil, err
+		}
+		miss := c.lines[i].length() - target
+		if math.Abs(miss) <= sweepTolerance {
+			return c, nil
+		}
+		if miss == lastMiss {
+			break
+		}
+		growth, last, lastMiss = growth-miss*(growth-last)/(miss-lastMiss), growth, miss
+	}
+	return nil, refuse(fmt.Sprintf("the hem of piece %q cannot be brought to %.0f mm", w.Name, target), "ask for a hem nearer to what it is")
+}
+
+// BackFullness says how much is gathered into the middle of the back.
+type BackFullness struct {
+	// Zone is the drawn-up width in mm of the gathers, over the whole back.
+	Zone float64
+	// Ratio is cut width over drawn-up width.
+	Ratio float64
+}
+
+// GatherBack widens the skirt's back at the centre back, from waist to hem, and
+// draws the added width up again over a zone at the centre.
+//
+// Kept: the sewn waist, the sides and centres. Changed: the hem grows by the
+// width added. Degenerate: a zone wider than the back, a ratio under 1, or a
+// back gathered already is refused.
+func GatherBack(p *pattern.Pattern, o BackFullness) (*operation.Answer, error) {
+	e := begin(p)
+	backs := e.role(pattern.SkirtBack)
+	if len(backs) == 0 {
+		return nil, refuse("the pattern has no piece with the role skirt-back", "give the back of the skirt that role")
+	}
+	hem := around(e.roles(pattern.SkirtFront, pattern.SkirtBack), pattern.Hem)
+	found := false
+	for _, w := range backs {
+		centre := w.run(pattern.CentreBack)
+		if len(centre) == 0 {
+			continue // a side gore: the gathers are at the centre
+		}
+		found = true
+		if err := e.gatherGore(w, centre, o); err != nil {
+			return nil, err
+		}
+	}
+	if !found {
+		return nil, refuse("no back piece of the skirt has a centre-back edge", "give its middle edge the role centre-back")
+	}
+	e.changed("hem circumference", "", hem, around(e.roles(pattern.SkirtFront, pattern.SkirtBack), pattern.Hem), "mm")
+	return e.finish()
+}
+
+// squareHem draws the hem again so that it meets the centre back square, as it
+// must to run on across it: at its start or its end.
+func (w *work) squareHem(hem int, atStart bool) {
+	l := w.lines[hem]
+	path := l.path()
+	startDir, endDir := path.StartDirection(), path.EndDirection()
+	if atStart {
+		startDir = w.lines[w.prev(hem)].path().EndDirection().Left()
+	} else {
+		endDir = w.lines[w.next(hem)].path().StartDirection().Right()
+	}
+	// A cubic between the ends has the hem's sweep without the corner where the
+	// added width was joined on.
+	chord := l.start().Dist(l.end())
+	curve := geom.Path{geom.Hermite(l.start(), startDir.Mul(chord), l.end(), endDir.Mul(chord))}
+	w.lines[hem] = redrawn(curve, wholeOf(l))
+}
+
+// run returns the edges of a role that follow one another, in boundary order:
+// a centre back and the opening above it.
+func (w *work) run(role string) []int {
+	var found []int
+	for i := range w.Edges {
+		if w.Edges[i].Is() != role || w.Edges[w.prev(i)].Is() == role {
+			continue
+		}
+		for k := i; w.Edges[k].Is() == role; k = w.next(k) {
+			found = append(found, k)
+		}
+		return found
+	}
+	return nil
+}
+
+func (e *edit) gatherGore(w *work, centre []int, o BackFullness) error {
+	waist, err := w.edgeOf(pattern.Waist)
+	if err != nil {
+		return err
+	}
+	hem, err := w.edgeOf(pattern.Hem)
+	if err != nil {
+		return err
+	}
+	name := w.Edges[waist].Name
+	if e.takesUp(w, name) {
+		return refuse(fmt.Sprintf("the waist of piece %q has darts or fullness in it already", w.Name), "let them out or move them first")
+	}
+	zone := o.Zone / 2
+	top := w.lines[waist].length()
+	switch {
+	case o.Ratio < 1:
+		return refuse(fmt.Sprintf("a fullness ratio of %g would stretch the cloth", o.Ratio), "ask for 1 or more")
+	case zone < minGathered || zone > top:
+		return refuse(fmt.Sprintf("a zone of %.0f mm does not fit on a back waist of %.0f mm a side", o.Zone, top),
+			fmt.Sprintf("ask for a zone between %d and %.0f mm", 2*minGathered, 2*top))
+	}
+	w.touched = true
+	add := zone * (o.Ratio - 1)
+	// The centre back slides out; waist and hem run on to meet it.
+	first, last := centre[0], centre[len(centre)-1]
+	along := w.lines[first].path().StartDirection()
+	if w.next(waist) != first {
+		along = w.lines[last].path().EndDirection()
+	}
+	m := geom.Translation(along.Right().Mul(add)) // square to the centre where it meets the waist
+	for _, i := range centre {
+		w.lines[i] = w.lines[i].transform(m)
+	}
+	follows := w.next(waist) == first
+	var strip line
+	if follows {
+		strip = drawn(geom.Line(w.lines[waist].end(), w.lines[first].start()))
+		w.lines[waist] = w.lines[waist].join(strip)
+		w.lines[hem] = drawn(geom.Line(w.lines[last].end(), w.lines[hem].start())).join(w.lines[hem])
+	} else {
+		strip = drawn(geom.Line(w.lines[last].end(), w.lines[waist].start()))
+		w.lines[waist] = strip.join(w.lines[waist])
+		w.lines[hem] = w.lines[hem].join(drawn(geom.Line(w.lines[hem].end(), w.lines[first].start())))
+	}
+	w.heal()
+	w.squareHem(hem, follows)
+	added := strip.length()
+	g := pattern.Gather{Name: freshName(w, name+"-gathers"), Edge: name, Length: zone, Kind: pattern.Gathers, From: 0, To: zone + added}
+	if follows {
+		g.To = w.lines[waist].length()
+		g.From = g.To - zone - added
+	}
+	w.fresh.gathers = append(w.fresh.gathers, g)
+	e.gatherSeams(w.Name, name, pattern.Gathers)
+	e.changed(w.Name+" waist, cut", w.Name, top, w.lines[waist].length(), "mm")
+	e.changed(w.Name+" waist, sewn", w.Name, top, w.lines[waist].length()-(g.To-g.From)+g.Length, "mm")
+	return nil
+}

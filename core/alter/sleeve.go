@@ -1,0 +1,304 @@
+package alter
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// sleeve returns the pattern's only sleeve and its cap and hem edges.
+func (e *edit) sleeve() (w *work, cap, hem int, err error) {
+	found := e.role(pattern.Sleeve)
+	if len(found) != 1 {
+		return nil, 0, 0, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(found), pattern.Sleeve), "one is wanted")
+	}
+	w = found[0]
+	if cap, err = w.edgeOf(pattern.Cap); err != nil {
+		return nil, 0, 0, err
+	}
+	if hem, err = w.edgeOf(pattern.Hem); err != nil {
+		return nil, 0, 0, err
+	}
+	return w, cap, hem, nil
+}
+
+// ShortenSleeve cuts the sleeve off below the underarm: its underarm seams keep
+// the length under, in mm, and the hem is drawn square to them.
+//
+// Kept: the head, and the underarm seams' equality. Degenerate: a sleeve that
+// is not longer than that, or whose hem is sewn to a cuff, is refused.
+func ShortenSleeve(p *pattern.Pattern, under float64) (*operation.Answer, error) {
+	e := begin(p)
+	w, cap, hem, err := e.sleeve()
+	if err != nil {
+		return nil, err
+	}
+	if w.Edges[hem].Finish == pattern.Sewn {
+		return nil, refuse(fmt.Sprintf("the %s of piece %q is sewn to something", w.Edges[hem].Name, w.Name), "take the cuff off first")
+	}
+	before, after := w.prev(hem), w.next(hem)
+	if before != w.next(cap) || after != w.prev(cap) {
+		return nil, refuse(fmt.Sprintf("between head and hem, piece %q has more than one edge a side", w.Name), "join them first")
+	}
+	for _, i := range []int{before, after} {
+		if long := w.lines[i].length(); long <= under+minSlash {
+			return nil, refuse(fmt.Sprintf("the underarm seam of piece %q measures %.0f mm already", w.Name, long), "ask for a shorter sleeve")
+		}
+	}
+	if under < minSlash {
+		return nil, refuse("a sleeve needs some seam under the arm", fmt.Sprintf("ask for %d mm or more", minSlash))
+	}
+	w.touched = true
+	long, wide := w.lines[before].length(), w.lines[hem].length()
+	w.lines[before], _ = w.lines[before].split(under)
+	_, w.lines[after] = w.lines[after].split(w.lines[after].length() - under)
+	cut := squareAcross(w.lines[before].end(), w.lines[before].path().EndDirection().Left(),
+		w.lines[after].start(), w.lines[after].path().StartDirection().Right())
+	w.lines[hem] = redrawn(cut, wholeOf(w.lines[hem]))
+	w.keepGrainInside()
+	w.Landmarks = slices.DeleteFunc(w.Landmarks, func(l pattern.Landmark) bool { return w.beyond(l.At) })
+	w.heal()
+	e.changed("sleeve underarm seam", w.Name, long, under, "mm")
+	e.changed("sleeve hem", w.Name, wide, w.lines[hem].length(), "mm")
+	return e.finish()
+}
+
+// beyond reports whether a point lies off the piece by more than it is drawn
+// finely: a landmark on an edge counts as on it.
+func (w *work) beyond(p geom.Point) bool {
+	if geom.Contains(w.outline(), p) {
+		return false
+	}
+	for _, l := range w.lines {
+		if _, d := l.path().Nearest(p); d <= sideTolerance {
+			return false
+		}
+	}
+	return true
+}
+
+// Puff says how a sleeve is made full.
+type Puff struct {
+	// Band is the finished length round the arm in mm that the hem is drawn up
+	// to, and BandHeight its finished height.
+	Band, BandHeight float64
+	// Ratio is the cut width of the hem over the band.
+	Ratio float64
+	// HeadShare is how much of what the hem gains the head gains too: 1 spreads
+	// the slashes parallel, 0 hinges them at the head.
+	HeadShare float64
+	// From and To bound the gathers at the head, as shares of the head's length
+	// from its front end.
+	From, To float64
+	Slashes  int
+}
+
+// PuffSleeve slashes the sleeve from hem to head and spreads it, gathers the
+// hem into a band, which becomes a new piece, and the head into the armscye.
+//
+// Kept: the underarm seams; the head's sewn length becomes exactly the
+// armscye's, whatever ease it had. Changed: head and hem. Degenerate: a hem
+// that is wider than asked already is only gathered; a head whose gathered
+// stretch is too short for its fullness is refused.
+func PuffSleeve(p *pattern.Pattern, o Puff) (*operation.Answer, error) {
+	e := begin(p)
+	w, cap, hem, err := e.sleeve()
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case o.Ratio < 1:
+		return nil, refuse(fmt.Sprintf("a fullness ratio of %g would stretch the cloth", o.Ratio), "ask for 1 or more")
+	case o.From < 0 || o.To > 1 || o.To-o.From < 0.05:
+		return nil, refuse("the gathers at the head need a stretch of it to lie on", "give shares between 0 and 1, the first the smaller")
+	case o.Slashes < 1:
+		return nil, refuse("a sleeve cannot be spread without a slash", "ask for at least one")
+	case w.Edges[hem].Finish == pattern.Sewn || e.takesUp(w, w.Edges[hem].Name) || e.takesUp(w, w.Edges[cap].Name):
+		return nil, refuse(fmt.Sprintf("the head or hem of piece %q has fullness or a cuff already", w.Name), "puff the plain sleeve")
+	case o.Band < minSlash || o.BandHeight < 1:
+		return nil, refuse("a band needs a length and a height", "give both")
+	}
+	seam, frontAtStart, err := e.capSeam(w, cap)
+	if err != nil {
+		return nil, err
+	}
+	w.touched = true
+	armscye := e.in.RunLength(e.otherRun(seam, w.Name, w.Edges[cap].Name))
+	headWas, hemWas := w.lines[cap].length(), w.lines[hem].length()
+	growth := math.Max(0, o.Band*o.Ratio-hemWas)
+	if growth > cutSliver {
+		var cuts []slash
+		for k, a := range evenly(0, hemWas, o.Slashes) {
+			cuts = append(cuts, slash{
+				i: hem, a: a, j: cap, b: headWas * float64(o.Slashes-k) / float64(o.Slashes+1),
+				openA: growth / float64(o.Slashes), openB: growth * o.HeadShare / float64(o.Slashes),
+			})
+		}
+		if err := w.spread(cuts); err != nil {
+			return nil, err
+		}
+	}
+	head, foot := w.lines[cap].length(), w.lines[hem].length()
+	g := pattern.Gather{
+		Name: freshName(w, "head-gathers"), Edge: w.Edges[cap].Name, Kind: pattern.Gathers,
+		From: o.From * head, To: o.To * head,
+	}
+	if !frontAtStart {
+		g.From, g.To = (1-o.To)*head, (1-o.From)*head
+	}
+	g.Length = g.To - g.From - (head - armscye)
+	if g.Length < minGathered || g.Length > g.To-g.From {
+		return nil, refuse(
+			fmt.Sprintf("the head measures %.0f mm and the armscye %.0f: that cannot be gathered into %.0f mm of it", head, armscye, g.To-g.From),
+			"widen the stretch that is gathered, or ask for less fullness")
+	}
+	w.fresh.gathers = append(w.fresh.gathers, g, pattern.Gather{
+		Name: freshName(w, "hem-gathers"), Edge: w.Edges[hem].Name, Kind: pattern.Gathers, From: 0, To: foot, Length: o.Band,
+	})
+	seam.Meeting = pattern.Meeting{Kind: pattern.Gathered}
+	w.Edges[hem].Finish = pattern.Sewn
+	e.addBand(w, hem, o)
+	e.changed("sleeve head, cut", w.Name, headWas, head, "mm")
+	e.changed("sleeve head, gathered", w.Name, headWas, head-(g.To-g.From)+g.Length, "mm")
+	e.changed("sleeve hem, cut", w.Name, hemWas, foot, "mm")
+	e.changed("sleeve hem, gathered to the band", w.Name, hemWas, o.Band, "mm")
+	return e.finish()
+}
+
+// capSeam returns the seam that sets the sleeve in, and whether the cap's first
+// end is the front one.
+func (e *edit) capSeam(w *work, cap int) (seam *pattern.Seam, frontAtStart bool, err error) {
+	for i := range e.seams {
+		s := &e.seams[i]
+		for _, sides := range [][2]pattern.Run{{s.A, s.B}, {s.B, s.A}} {
+			own, other := sides[0], sides[1]
+			if !own.Has(w.Name, w.Edges[cap].Name) || len(other) == 0 {
+				continue
+			}
+			first := e.piece(other[0].Piece)
+			frontFirst := first != nil && first.Role == pattern.BodiceFront
+			return s, frontFirst != own[0].Backwards, nil
+		}
+	}
+	return nil, false, refuse(fmt.Sprintf("no seam sets the head of piece %q into an armscye", w.Name), "add that seam to the pattern")
+}
+
+// otherRun returns the side of the seam that does not have the edge.
+func (e *edit) otherRun(s *pattern.Seam, piece, edge string) pattern.Run {
+	if s.A.Has(piece, edge) {
+		return s.B
+	}
+	return s.A
+}
+
+// addBand makes the band a sleeve is gathered into: a strip of twice its
+// height, folded along the middle, whose ends are sewn together.
+func (e *edit) addBand(w *work, hem int, o Puff) {
+	name := "sleeve-band"
+	for n := 2; e.piece(name) != nil; n++ {
+		name = fmt.Sprintf("sleeve-band-%d", n)
+	}
+	tall := 2 * o.BandHeight
+	at := func(x, y float64) geom.Point { return geom.Pt(x, y) }
+	corners := []geom.Point{at(0, 0), at(o.Band, 0), at(o.Band, tall), at(0, tall)}
+	band := &work{touched: true}
+	band.Piece = pattern.Piece{
+		Name: name, Title: "Sleeve band", Role: pattern.SleeveBand, Cut: w.Cut,
+		Grain: pattern.Grain{From: at(o.Band*0.3, tall/2), To: at(o.Band*0.7, tall/2)},
+	}
+	for k, edge := range []pattern.Edge{
+		{Name: "inside", Finish: pattern.Faced}, {Name: "end.back"}, {Name: "top"}, {Name: "end.front"},
+	} {
+		band.Edges = append(band.Edges, edge)
+		band.lines = append(band.lines, drawn(geom.Line(corners[k], corners[(k+1)%4])))
+	}
+	e.pieces = slices.Insert(e.pieces, slices.Index(e.pieces, w)+1, band)
+	e.made = append(e.made,
+		pattern.Seam{
+			Name:    freshSeamName(e, name),
+			A:       pattern.Run{{Piece: name, Edge: "top"}},
+			B:       pattern.Run{{Piece: w.Name, Edge: w.Edges[hem].Name, Backwards: true}},
+			Meeting: pattern.Meeting{Kind: pattern.Gathered},
+		},
+		pattern.Seam{
+			Name:    freshSeamName(e, name+"-ends"),
+			A:       pattern.Run{{Piece: name, Edge: "end.back"}},
+			B:       pattern.Run{{Piece: name, Edge: "end.front", Backwards: true}},
+			Meeting: pattern.Meeting{Kind: pattern.Plain},
+		})
+	e.changed("sleeve band", name, 0, o.Band, "mm")
+}
+
+// RefitCap makes the sleeve's head fit its armscye again with a wanted ease, in
+// mm. A gathered head is drawn up to the armscye exactly, and takes no ease;
+// any other is made higher or lower, its width kept.
+//
+// Kept: the underarm seams and what lies below the underarm. Degenerate: a head
+// that would have to be flat or twice as high is refused.
+func RefitCap(p *pattern.Pattern, ease float64) (*operation.Answer, error) {
+	e := begin(p)
+	w, cap, _, err := e.sleeve()
+	if err != nil {
+		return nil, err
+	}
+	seam, _, err := e.capSeam(w, cap)
+	if err != nil {
+		return nil, err
+	}
+	edge := w.Edges[cap].Name
+	armscye := e.in.RunLength(e.otherRun(seam, w.Name, edge))
+	was := e.sewnBefore(w.Name, edge)
+	w.touched = true
+	for i := range w.Gathers {
+		g := &w.Gathers[i]
+		if g.Edge != edge {
+			continue
+		}
+		length := g.Length + armscye - was
+		if length < minGathered || length > g.To-g.From {
+			return nil, refuse(fmt.Sprintf("the gathers of the head would have to measure %.0f mm, and lie on %.0f", length, g.To-g.From),
+				"puff the sleeve more, or less")
+		}
+		g.Length = length
+		e.changed("sleeve head, gathered", w.Name, was, armscye, "mm")
+		return e.finish()
+	}
+	target := armscye + ease
+	chord := w.lines[cap].end().Sub(w.lines[cap].start())
+	middle := w.lines[cap].start().Lerp(w.lines[cap].end(), 0.5)
+	scaled := func(k float64) line {
+		m := geom.ScaleAlong(middle, chord.Left(), k)
+		return w.lines[cap].transform(m).snapEnds(w.lines[cap].start(), w.lines[cap].end())
+	}
+	lo, hi := 0.5, 2.0
+	if scaled(lo).length() > target || scaled(hi).length() < target {
+		return nil, refuse(fmt.Sprintf("a head of %.0f mm cannot be made to fit an armscye of %.0f mm by its height alone", was, armscye),
+			"widen or narrow the sleeve first")
+	}
+	for range 80 {
+		if mid := (lo + hi) / 2; scaled(mid).length() < target {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	scale := geom.ScaleAlong(middle, chord.Left(), hi)
+	outline := w.outline()
+	w.lines[cap] = scaled(hi)
+	for i := range w.Landmarks { // those on the head go up or down with it
+		if l := &w.Landmarks[i]; geom.Contains(outline, l.At) && chord.Cross(l.At.Sub(middle)) < 0 {
+			l.At = scale.Apply(l.At)
+		}
+	}
+	w.keepGrainInside()
+	if seam.Meeting.Kind == pattern.Plain {
+		seam.Meeting = pattern.Meeting{Kind: pattern.Eased, Ease: pattern.Range{Min: ease, Max: ease}}
+	}
+	e.changed("armscye", "", armscye, armscye, "mm")
+	e.changed("sleeve head", w.Name, was, w.lines[cap].length(), "mm")
+	return e.finish()
+}

@@ -1,0 +1,139 @@
+package alter
+
+import (
+	"math"
+
+	"bygone.example/core/pattern"
+)
+
+// Two notches of a pair count as in step when they are this near in mm along
+// the sewn seam: half of what a notch's slit measures across a table.
+const inStep = 0.5
+
+// keepInStep moves notches that met their mates on the input and, because one
+// side of the seam was redrawn, no longer do. The side that was redrawn follows
+// the one that was not; where both were, B follows A.
+func (e *edit) keepInStep(out *pattern.Pattern, l pattern.Lineage) {
+	redrawn := redrawnEdges(l)
+	for i := range out.Seams {
+		s := &out.Seams[i]
+		old := e.in.Seam(s.Name)
+		if old == nil || len(s.B) == 0 {
+			continue
+		}
+		was := map[string][2]float64{}
+		for _, n := range notchesAlong(e.in, old.A) {
+			was[n.name] = [2]float64{n.sewn, math.NaN()}
+		}
+		oldA, oldB := e.in.RunLength(old.A), e.in.RunLength(old.B)
+		for _, n := range notchesAlong(e.in, old.B) {
+			if p, ok := was[n.name]; ok {
+				was[n.name] = [2]float64{p[0], n.sewn * oldA / oldB}
+			}
+		}
+		lead, follow := s.A, s.B
+		if redrawn.any(s.A) && !redrawn.any(s.B) {
+			lead, follow = s.B, s.A
+		}
+		longLead, longFollow := out.RunLength(lead), out.RunLength(follow)
+		mates := map[string]float64{}
+		for _, n := range notchesAlong(out, lead) {
+			mates[n.name] = n.sewn
+		}
+		for _, n := range notchesAlong(out, follow) {
+			p, paired := was[n.name]
+			wanted, here := mates[n.name]
+			if !paired || !here || !(math.Abs(p[0]-p[1]) <= inStep+math.Abs(oldA-oldB)) {
+				continue // it did not meet its mate before, ease allowed for
+			}
+			wanted *= longFollow / longLead
+			if math.Abs(n.sewn-wanted) > inStep/10 {
+				putNotch(out, follow, n, wanted)
+			}
+		}
+	}
+}
+
+// edgeSet is a set of edges.
+type edgeSet map[edgeKey]bool
+
+// redrawnEdges returns the edges that are not, stretch for stretch, as long as
+// what they came from.
+func redrawnEdges(l pattern.Lineage) edgeSet {
+	set := edgeSet{}
+	for _, s := range l {
+		if s.Added() || math.Abs(s.New.Length()-s.Old.Length()) > cutSliver {
+			set[edgeKey{s.New.Piece, s.New.Edge}] = true
+		}
+	}
+	return set
+}
+
+func (s edgeSet) any(r pattern.Run) bool {
+	for _, ref := range r {
+		if s[edgeKey{ref.Piece, ref.Edge}] {
+			return true
+		}
+	}
+	return false
+}
+
+// along is a notch on a run of edges, sewn mm from the run's start.
+type along struct {
+	name  string
+	piece string
+	index int // in the piece's notches
+	sewn  float64
+}
+
+func notchesAlong(p *pattern.Pattern, run pattern.Run) []along {
+	var found []along
+	done := 0.0
+	for _, ref := range run {
+		piece := p.Piece(ref.Piece)
+		if piece == nil {
+			continue
+		}
+		long := piece.SewnLength(ref.Edge)
+		for k, n := range piece.Notches {
+			if n.Edge != ref.Edge {
+				continue
+			}
+			at := piece.SewnPosition(ref.Edge, n.At)
+			if ref.Backwards {
+				at = long - at
+			}
+			found = append(found, along{n.Name, piece.Name, k, done + at})
+		}
+		done += long
+	}
+	return found
+}
+
+// putNotch moves a notch to sewn mm along a run; onto another edge of it, and
+// another piece, if need be.
+func putNotch(p *pattern.Pattern, run pattern.Run, n along, sewn float64) {
+	done := 0.0
+	for i, ref := range run {
+		piece := p.Piece(ref.Piece)
+		long := piece.SewnLength(ref.Edge)
+		if sewn > done+long && i < len(run)-1 {
+			done += long
+			continue
+		}
+		at := math.Max(0, math.Min(long, sewn-done))
+		if ref.Backwards {
+			at = long - at
+		}
+		from := p.Piece(n.piece)
+		mark := from.Notches[n.index]
+		mark.Edge, mark.At = ref.Edge, piece.FlatPosition(ref.Edge, at)
+		if from == piece {
+			from.Notches[n.index] = mark
+			return
+		}
+		from.Notches = append(from.Notches[:n.index:n.index], from.Notches[n.index+1:]...)
+		piece.Notches = append(piece.Notches, mark)
+		return
+	}
+}
