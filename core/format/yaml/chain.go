@@ -45,11 +45,9 @@ func ReadChain(name string, data []byte) (chain.Chain, error) {
 
 // identifier reads the name of a file's own.
 func (r *reader) identifier(f fields, example string) string {
-	if !r.require(f, "name", nameRemedy+", for instance name: "+example) {
-		return ""
-	}
-	name, before := "", len(r.problems)
-	if name = r.word(f, "name"); !pattern.ValidName(name) && len(r.problems) == before {
+	before := len(r.problems)
+	name := r.named(f, nameRemedy+", for instance name: "+example)
+	if !pattern.ValidName(name) && len(r.problems) == before {
 		r.refuse(f.values["name"], "use lower-case letters, digits and hyphens, for instance "+example, "%s is not a name", source.Quote(name))
 	}
 	return name

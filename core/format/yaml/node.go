@@ -146,6 +146,10 @@ func (r *reader) scalar(f fields, key string) (n *yaml.Node, ok bool) {
 	return n, true
 }
 
+// maxLine is the longest text in bytes that is printed on one line: more than
+// any title or source needs, and little enough for a message.
+const maxLine = 500
+
 // word returns a key's text, one line; empty when absent.
 func (r *reader) word(f fields, key string) string { return r.textOf(f, key, false) }
 
@@ -155,6 +159,10 @@ func (r *reader) text(f fields, key string) string { return r.textOf(f, key, tru
 func (r *reader) textOf(f fields, key string, lines bool) string {
 	n, ok := r.scalar(f, key)
 	if !ok {
+		return ""
+	}
+	if !lines && len(n.Value) > maxLine {
+		r.refuse(n, "shorten it; what is longer goes into notes", "%s is longer than %d characters", key, maxLine)
 		return ""
 	}
 	for _, c := range n.Value {

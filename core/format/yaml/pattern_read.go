@@ -3,7 +3,6 @@ package yamlfile
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 	"unicode"
 
@@ -16,12 +15,6 @@ import (
 	"bygone.example/core/spelling"
 	"bygone.example/core/unit"
 )
-
-// SnapTolerance is how far in mm one edge may start from the end of the one
-// before it and still be joined to it, and how far a mark may lie beyond its
-// edge and still be moved back onto it. It is what rounding by hand or by
-// another program leaves, and far below a pencil line.
-const SnapTolerance = 0.01
 
 // Read reads a pattern file. The name is what the user calls the file, and is
 // only used in refusals. An error is a source.Problems.
@@ -55,8 +48,7 @@ type patternReader struct {
 func (r *patternReader) read(f fields) {
 	p := r.pattern
 	start := len(r.problems)
-	r.require(f, "name", "add a name in lower-case letters, digits and hyphens, for instance name: stock-dress")
-	p.Name = r.word(f, "name")
+	p.Name = r.named(f, "add a name in lower-case letters, digits and hyphens, for instance name: stock-dress")
 	if n := f.values["name"]; n != nil {
 		r.places.root = n
 	}
@@ -90,18 +82,39 @@ func (r *reader) unique(seen map[string]*yaml.Node, f fields, what, name string)
 	return true
 }
 
+// named reads a name that must be there, empty when it was refused.
+func (r *reader) named(f fields, remedy string) string {
+	if !r.require(f, "name", remedy) {
+		return ""
+	}
+	before := len(r.problems)
+	name := r.word(f, "name")
+	if name == "" && len(r.problems) == before {
+		r.refuse(f.values["name"], remedy, "%s has an empty name", f.what)
+	}
+	if len(name) > pattern.MaxName {
+		r.refuse(f.values["name"], remedy, "%s has a name longer than %d characters", f.what, pattern.MaxName)
+		return ""
+	}
+	return name
+}
+
 const nameRemedy = "give it a name of lower-case letters, digits and hyphens"
 
 func (r *patternReader) piece(n *yaml.Node) {
 	start := len(r.problems)
 	f, ok := r.fields(n, "the piece", "name", "title", "role", "cut", "grain", "edges", "landmarks", "darts", "pleats", "gathers", "notches")
-	if !ok || !r.require(f, "name", nameRemedy) {
-		r.unnamed = true
-		if !ok {
-			return
-		}
+	name := ""
+	if ok {
+		name = r.named(f, nameRemedy)
 	}
-	p := pattern.Piece{Name: r.word(f, "name"), Title: r.word(f, "title"), Role: pattern.Role(r.word(f, "role")), Cut: pattern.Cut{Count: 1}}
+	if name == "" {
+		r.unnamed = true
+	}
+	if !ok {
+		return
+	}
+	p := pattern.Piece{Name: name, Title: r.word(f, "title"), Role: pattern.Role(r.word(f, "role")), Cut: pattern.Cut{Count: 1}}
 	if !r.unique(r.places.pieces, f, "pieces", p.Name) {
 		r.unnamed = true // one of the two was meant to be called otherwise
 	}
@@ -115,8 +128,8 @@ func (r *patternReader) piece(n *yaml.Node) {
 		p.Grain = r.grain(f.values["grain"])
 	}
 	where := f.node
-	if name := f.values["name"]; name != nil {
-		where = name
+	if n := f.values["name"]; n != nil {
+		where = n
 	}
 	r.places.mark(where, len(r.problems) > start)
 
@@ -131,6 +144,12 @@ func (r *patternReader) piece(n *yaml.Node) {
 	}
 	b.join()
 	b.marks(f)
+	if !b.broken {
+		settle(&p)
+	}
+	if name == "" {
+		return
+	}
 	at := r.places.piece(p.Name, where)
 	at.broken, at.edges = at.broken || b.broken, b.edges
 	at.unnamed = at.unnamed || b.unnamed
@@ -175,16 +194,17 @@ func (r *boundaryReader) edge(n *yaml.Node) {
 		r.broken, r.unnamed = true, true
 		return
 	}
-	if !r.require(f, "name", nameRemedy+", such as side or side.upper") {
+	name := r.named(f, nameRemedy+", such as side or side.upper")
+	if name == "" {
 		r.unnamed = true
 	}
 	e := pattern.Edge{
-		Name: r.word(f, "name"), Role: r.word(f, "role"),
+		Name: name, Role: r.word(f, "role"),
 		Finish:    choice(r.reader, f, "finish", pattern.Sewn, finishes),
 		Allowance: r.number(f, "allowance"),
 		Corner:    choice(r.reader, f, "corner", pattern.Meet, corners),
 	}
-	if base, _, _ := strings.Cut(e.Name, "."); e.Role == base {
+	if e.Role == plainRole(e.Name) {
 		e.Role = "" // one form for one meaning
 	}
 	if !r.unique(r.edges, f, "edges of this piece", e.Name) {
@@ -197,8 +217,8 @@ func (r *boundaryReader) edge(n *yaml.Node) {
 		r.broken = true
 	}
 	at := f.node
-	if name := f.values["name"]; name != nil {
-		at = name
+	if n := f.values["name"]; n != nil {
+		at = n
 	}
 	r.places.edge(r.piece.Name, e.Name, at, len(r.problems) > start)
 	r.piece.Edges = append(r.piece.Edges, e)
@@ -258,32 +278,22 @@ func (r *reader) within(n *yaml.Node, offset int) (line, col int) {
 	return r.file.Place(at + last)
 }
 
-// join lets each edge start where the one before it ends, and the last end
-// where the first starts, or refuses a gap too wide to be rounding.
+// join joins the edges, and refuses gaps too wide to be rounding.
 func (r *boundaryReader) join() {
 	edges := r.piece.Edges
-	for i := range edges {
-		e := &edges[i]
-		last := i == len(edges)-1
-		if i > 0 && len(edges[i-1].Path) > 0 && len(e.Path) > 0 {
-			end := edges[i-1].Path.End()
-			if gap := end.Dist(e.Path.Start()); gap > SnapTolerance {
-				r.gap(i, fmt.Sprintf("edge %s starts %s from where edge %s ends (%s)", source.Quote(e.Name), unit.Length(gap), source.Quote(edges[i-1].Name), at(end)),
-					fmt.Sprintf("start it with M %s %s, or let %s end at %s", unit.Float(end.X), unit.Float(end.Y), source.Quote(edges[i-1].Name), at(e.Path.Start())))
-			} else {
-				e.Path[0].P0 = end
-			}
-		}
-		if last && len(e.Path) > 0 && len(edges[0].Path) > 0 {
+	join(edges, func(i int, mm float64, closing bool) {
+		e := edges[i]
+		if closing {
 			start := edges[0].Path.Start()
-			if gap := e.Path.End().Dist(start); gap > SnapTolerance {
-				r.gap(i, fmt.Sprintf("the boundary does not close: edge %s ends %s from where edge %s starts (%s)", source.Quote(e.Name), unit.Length(gap), source.Quote(edges[0].Name), at(start)),
-					fmt.Sprintf("let it end at %s, or add the edge that is missing", at(start)))
-			} else {
-				e.Path[len(e.Path)-1].P1 = start
-			}
+			r.gap(i, fmt.Sprintf("the boundary does not close: edge %s ends %s from where edge %s starts (%s)", source.Quote(e.Name), unit.Length(mm), source.Quote(edges[0].Name), at(start)),
+				fmt.Sprintf("let it end at %s, or add the edge that is missing", at(start)))
+			return
 		}
-	}
+		before := edges[i-1]
+		end := before.Path.End()
+		r.gap(i, fmt.Sprintf("edge %s starts %s from where edge %s ends (%s)", source.Quote(e.Name), unit.Length(mm), source.Quote(before.Name), at(end)),
+			fmt.Sprintf("start it with M %s %s, or let %s end at %s", unit.Float(end.X), unit.Float(end.Y), source.Quote(before.Name), at(e.Path.Start())))
+	})
 }
 
 func (r *boundaryReader) gap(i int, text, remedy string) {
@@ -302,15 +312,9 @@ var gatherKinds = map[string]pattern.GatherKind{"gathers": pattern.Gathers, "eas
 // marks reads landmarks, darts, pleats, gathers and notches.
 func (r *boundaryReader) marks(f fields) {
 	p := r.piece
-	lengths := map[string]float64{}
-	for i := range p.Edges {
-		if e := &p.Edges[i]; !r.broken && lengths[e.Name] == 0 {
-			lengths[e.Name] = e.Path.Length()
-		}
-	}
-	place := func(m fields, key, edge string) float64 {
+	place := func(m fields, key string) float64 {
 		r.require(m, key, "say where it is, in mm from the start of the edge")
-		return onto(r.number(m, key), lengths[edge])
+		return r.number(m, key)
 	}
 	landmarks, takeUps := map[string]*yaml.Node{}, map[string]*yaml.Node{}
 	r.each(f, "landmarks", "the landmark", []string{"name", "at"}, func(m fields, name, _ string) {
@@ -323,26 +327,24 @@ func (r *boundaryReader) marks(f fields) {
 		r.unique(takeUps, m, takeUpsHere, name)
 		r.require(m, "point", "say where it runs to, for instance point: [95, 190]")
 		p.Darts = append(p.Darts, pattern.Dart{
-			Name: name, Edge: edge, From: place(m, "from", edge), To: place(m, "to", edge),
+			Name: name, Edge: edge, From: place(m, "from"), To: place(m, "to"),
 			Point: r.point(m, "point"), Pressed: choice(r.reader, m, "pressed", "", pressed),
 		})
 	})
 	r.each(f, "pleats", "the pleat", []string{"name", "edge", "from", "to", "kind", "pressed"}, func(m fields, name, edge string) {
 		r.unique(takeUps, m, takeUpsHere, name)
 		p.Pleats = append(p.Pleats, pattern.Pleat{
-			Name: name, Edge: edge, From: place(m, "from", edge), To: place(m, "to", edge),
+			Name: name, Edge: edge, From: place(m, "from"), To: place(m, "to"),
 			Kind: choice(r.reader, m, "kind", pattern.Knife, pleatKinds), Pressed: choice(r.reader, m, "pressed", "", pressed),
 		})
 	})
 	r.each(f, "gathers", "the gather", []string{"name", "edge", "from", "to", "length", "kind"}, func(m fields, name, edge string) {
 		r.unique(takeUps, m, takeUpsHere, name)
 		r.require(m, "length", "say what it measures once drawn up, in mm")
-		g := pattern.Gather{
-			Name: name, Edge: edge, From: place(m, "from", edge), To: place(m, "to", edge),
+		p.Gathers = append(p.Gathers, pattern.Gather{
+			Name: name, Edge: edge, From: place(m, "from"), To: place(m, "to"),
 			Length: r.number(m, "length"), Kind: choice(r.reader, m, "kind", pattern.Gathers, gatherKinds),
-		}
-		g.Length = onto(g.Length, flatLength(p, g))
-		p.Gathers = append(p.Gathers, g)
+		})
 	})
 	notches := map[string]map[string]*yaml.Node{}
 	r.each(f, "notches", "the notch", []string{"name", "edge", "at", "count"}, func(m fields, name, edge string) {
@@ -350,7 +352,7 @@ func (r *boundaryReader) marks(f fields) {
 			notches[edge] = map[string]*yaml.Node{}
 		}
 		r.unique(notches[edge], m, "notches of this edge", name)
-		p.Notches = append(p.Notches, pattern.Notch{Name: name, Edge: edge, At: place(m, "at", edge), Count: r.count(m, "count", 1)})
+		p.Notches = append(p.Notches, pattern.Notch{Name: name, Edge: edge, At: place(m, "at"), Count: r.count(m, "count", 1)})
 	})
 }
 
@@ -362,7 +364,7 @@ func (r *boundaryReader) each(f fields, key, what string, known []string, read f
 		if !ok {
 			continue
 		}
-		r.require(m, "name", nameRemedy)
+		name := r.named(m, nameRemedy)
 		edge := ""
 		if known[1] == "edge" {
 			r.require(m, "edge", "say which edge of the piece it is on")
@@ -371,38 +373,7 @@ func (r *boundaryReader) each(f fields, key, what string, known []string, read f
 				r.refuse(e, spelling.Remedy(edge, sortedKeys(r.edges)), "piece %s has no edge %s", source.Quote(r.piece.Name), source.Quote(edge))
 			}
 		}
-		name := r.word(m, "name")
 		read(m, name, edge)
 		r.places.markOn(r.piece.Name, edge, name, n, len(r.problems) > start)
 	}
-}
-
-// onto moves a place back onto its edge when it lies beyond the end by no more
-// than rounding. Rounding down keeps it there when it is written and read.
-func onto(place, length float64) float64 {
-	switch {
-	case place < 0 && place >= -SnapTolerance:
-		return 0
-	case length > 0 && place > length && place <= length+SnapTolerance:
-		scale := math.Pow10(unit.Decimals)
-		return unit.Round(math.Floor(length*scale) / scale)
-	}
-	return place
-}
-
-// flatLength returns the most that a gather can be drawn up to: its stretch
-// less the darts and pleats inside it.
-func flatLength(p *pattern.Piece, g pattern.Gather) float64 {
-	most := g.To - g.From
-	for _, d := range p.Darts {
-		if d.Edge == g.Edge && d.From >= g.From && d.To <= g.To {
-			most -= d.To - d.From
-		}
-	}
-	for _, d := range p.Pleats {
-		if d.Edge == g.Edge && d.From >= g.From && d.To <= g.To {
-			most -= d.To - d.From
-		}
-	}
-	return most
 }

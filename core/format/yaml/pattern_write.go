@@ -11,9 +11,10 @@ import (
 )
 
 // Write returns the pattern as a file. Equal patterns give equal bytes, and
-// Read gives back what was written, coordinates rounded to what files keep.
-// What Validate would refuse is written all the same, and Read refuses it.
+// Read gives back what was written, as AtRest has it. What Validate would
+// refuse is written all the same, and Read refuses it.
 func Write(p *pattern.Pattern) []byte {
+	p = AtRest(p)
 	w := &writer{}
 	w.line(0, "bygone: pattern/1")
 	w.line(0, "name: %s", scalar(p.Name, inBlock))
@@ -63,11 +64,11 @@ func (w *writer) piece(p *pattern.Piece) {
 
 func (w *writer) edge(e pattern.Edge) {
 	w.line(6, "- name: %s", scalar(e.Name, inBlock))
-	w.line(8, "path: %s", pathdata.Format(pathdata.Round(e.Path)))
+	w.line(8, "path: %s", pathdata.Format(e.Path))
 	if e.Finish != pattern.Sewn {
 		w.line(8, "finish: %s", scalar(string(e.Finish), inBlock))
 	}
-	if base, _, _ := strings.Cut(e.Name, "."); e.Role != "" && e.Role != base {
+	if e.Role != "" {
 		w.line(8, "role: %s", scalar(e.Role, inBlock))
 	}
 	if a := unit.Float(e.Allowance); a != "0" {
@@ -153,9 +154,6 @@ func (w *writer) seam(s pattern.Seam) {
 	}
 	m := s.Meeting
 	kind := string(m.Kind)
-	if kind == "" {
-		kind = string(pattern.Plain)
-	}
 	if !m.Ease.Given() && !m.Ratio.Given() {
 		w.line(4, "meeting: %s", scalar(kind, inBlock))
 		return

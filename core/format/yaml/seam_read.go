@@ -20,8 +20,7 @@ func (r *patternReader) seam(n *yaml.Node) {
 	if !ok {
 		return
 	}
-	r.require(f, "name", nameRemedy)
-	s := pattern.Seam{Name: r.word(f, "name"), Meeting: pattern.Meeting{Kind: pattern.Plain}}
+	s := pattern.Seam{Name: r.named(f, nameRemedy), Meeting: pattern.Meeting{Kind: pattern.Plain}}
 	r.unique(r.places.seams, f, "seams", s.Name)
 	if r.require(f, "a", "list the edges of one side, for instance a: [front/side]") {
 		s.A = r.run(f, "a", s.Name)
@@ -35,6 +34,9 @@ func (r *patternReader) seam(n *yaml.Node) {
 	}
 	if f.has("meeting") {
 		s.Meeting = r.meeting(f)
+	}
+	if s.Name == "" {
+		return
 	}
 	at := f.node
 	if name := f.values["name"]; name != nil {

@@ -197,10 +197,10 @@ func TestBounds(t *testing.T) {
 		{"deep braces", strings.Repeat("{a: ", 200000), "f:1:65: lists and keys are nested more than 16 deep"},
 		{"many items", flood("a: [", "1,"), "f:1:500004: the file has more than 250000 lines and entries"},
 		{"many lines", flood("", "a\n"), "f:250001:2: the file has more than 250000 lines and entries"},
-		{"many keys", "bygone: pattern/1\nname: x\n" + strings.Repeat("k: 1\n", 200000), `f:3:1: the pattern has no key "k"`},
-		{"many unknown keys", "bygone: pattern/1\nname: x\n" + numbered("k%d: 1\n", 200000), `f:3:1: the pattern has no key "k0"`},
+		{"many keys", "bygone: pattern/1\nname: x\n" + strings.Repeat("k: 1\n", 200000), `f:3:1: the pattern "x" has no key "k"`},
+		{"many unknown keys", "bygone: pattern/1\nname: x\n" + numbered("k%d: 1\n", 200000), `f:3:1: the pattern "x" has no key "k0"`},
 		{"many pieces", "bygone: pattern/1\nname: x\npieces:\n" + numbered("  - {name: p%d}\n", 100000), "f:4:3: there are 100000 pieces, more than 1000"},
-		{"one long word", strings.Replace(dress, "small-dress", strings.Repeat("x", 3<<20), 1), `f:2:7: the pattern's name`},
+		{"one long word", strings.Replace(dress, "small-dress", strings.Repeat("x", 3<<20), 1), `f:2:7: name is longer than 500 characters`},
 		{"one long path", "bygone: pattern/1\nname: x\npieces:\n  - name: p\n    edges:\n      - name: e\n        path: M 0 0 " + strings.Repeat("h1 ", 1<<20), "f:7:30021: the path has more than 10000 lines and curves"},
 		{"alias bomb", "a: &a [1]\nb: &b [*a, *a, *a, *a]\nc: &c [*b, *b, *b, *b]\n", "f:1:4: &a marks this to be repeated elsewhere, which our files do not do"},
 		{"second document", dress + "---\n" + dress, "a second document starts here"},
@@ -250,6 +250,21 @@ func TestSnap(t *testing.T) {
 	far := strings.Replace(dress, "M 240 10 L 250 200", "M 240.011 10 L 250 200", 1)
 	if _, err := Read("far.yaml", []byte(far)); err == nil || !strings.Contains(err.Error(), `edge "side" starts 0.011 mm from where edge "waist" ends`) {
 		t.Errorf("a gap of 0.011 mm: %v", err)
+	}
+}
+
+// Line ends and a byte order mark of another system change nothing.
+func TestForeignText(t *testing.T) {
+	dress := string(readFile(t, "testdata/dress.yaml"))
+	for name, text := range map[string]string{
+		"carriage returns": strings.ReplaceAll(dress, "\n", "\r\n"),
+		"byte order mark":  "\ufeff" + dress,
+		"a comment":        "# ours\n" + dress,
+	} {
+		p, err := Read("foreign.yaml", []byte(text))
+		if err != nil || string(Write(p)) != dress {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }
 
