@@ -233,22 +233,21 @@ func titleBlocks(p *pattern.Piece, u float64) []block {
 // drawTitle places the name at the roomiest spot, smaller or turned where the
 // piece is narrow, and under the piece where nothing fits.
 func (a *art) drawTitle(brief bool) {
-	const columns = 22
+	const columns, rows = 40, 40
 	blocks := titleBlocks(a.piece, a.u)
 	if brief {
 		blocks = nameBlocks(a.piece, a.u)
 	}
 	box := a.room.box
-	step := math.Max(box.Width(), box.Height()) / columns
 	type spot struct {
 		at    geom.Point
 		clear float64
 	}
 	var spots []spot
 	centre := geom.Centroid(a.room.outline)
-	for x := box.Min.X + step/2; x < box.Max.X; x += step / 2 {
-		for y := box.Min.Y + step/2; y < box.Max.Y; y += step / 2 {
-			p := geom.Pt(x, y)
+	for i := range columns {
+		for j := range rows {
+			p := box.Min.Add(geom.Pt((float64(i)+0.5)/columns*box.Width(), (float64(j)+0.5)/rows*box.Height()))
 			if c := a.room.clearance(p); c > 0.6*a.u {
 				// Among equals, the middle of the piece.
 				spots = append(spots, spot{p, math.Min(c, 9*a.u) - 0.12*p.Dist(centre)})

@@ -90,6 +90,9 @@ func nilIfEmpty[T any](s *[]T) {
 	}
 }
 
+// stepHeight is how much of a page, in mm, the pieces of a step may take up.
+const stepHeight = 180
+
 // Step draws what one step changed: of each changed piece the state before in
 // a quiet line under the state after in a strong one, each in the piece's own
 // coordinates; new and vanished pieces are said to be so. pieces names the
@@ -150,7 +153,7 @@ func Step(before, after *pattern.Pattern, pieces ...string) Drawing {
 		return d
 	}
 	d.Text = strings.Join(said, "; ") + "."
-	n := fit(cells, width-2*pageMargin, 130, pieceGap*u, 3)
+	n := fit(cells, width-2*pageMargin, stepHeight, pieceGap*u, 3)
 	arts := make([]*art, len(jobs))
 	inParallel(len(jobs), func(i int) { arts[i] = jobs[i](1 / n) })
 
