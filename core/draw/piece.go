@@ -270,11 +270,12 @@ func (a *art) drawTitle(brief bool) {
 		for _, b := range blocks {
 			b = b.times(try.shrink)
 			best, score := slab{}, math.Inf(-1)
+			t := b.slab(geom.Point{}, try.dir)
 			for _, s := range spots {
 				if s.clear <= score {
 					continue
 				}
-				if t := b.slab(s.at, try.dir); a.room.free(t, try.air*a.u) {
+				if t.centre = s.at; a.room.free(t, try.air*a.u) {
 					best, score = t, s.clear
 				}
 			}

@@ -105,9 +105,10 @@ func run(t testing.TB, name string, broken bool) *chain.Result {
 		if q.Role != pattern.SkirtFront && q.Role != pattern.SkirtBack {
 			continue
 		}
-		low := q.EdgesByRole(pattern.Hem)[0].Path
+		hem := q.EdgesByRole(pattern.Hem)[0].Path
+		low := math.Max(hem.Start().Y, hem.End().Y)
 		down := func(pt geom.Point) geom.Point {
-			if pt.Y <= math.Max(low.Start().Y, low.End().Y)+0.01 {
+			if pt.Y <= low+0.01 {
 				pt.Y -= drop
 			}
 			return pt
