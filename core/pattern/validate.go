@@ -75,6 +75,10 @@ const (
 	// that comes out of a digitising table (from memory), and few enough to
 	// look for crossings in well under a second.
 	MaxSegments = 20000
+	// MaxBoundary of one piece in mm: a strip of 50 m, there and back. It keeps
+	// curves as long as the coordinates allow from being cut into tens of
+	// millions of chords: without it, 18000 of them take minutes and 50 GB.
+	MaxBoundary = 1e5
 	// JoinTolerance in mm: ends nearer than this are one point. Files keep six
 	// decimals or fewer; rounding at MaxCoordinate stays far below.
 	JoinTolerance = 1e-6
@@ -130,9 +134,9 @@ const (
 //  22. No edge is in two seams.
 //  23. A meeting's ranges are in order (Min ≤ Max), ratios are at least 1, and
 //     no range is given that the kind of meeting does not look at.
-//  24. A piece has no more than MaxSegments lines and curves, a piece no more
-//     than MaxCount edges and marks of a sort, a pattern no more than MaxCount
-//     pieces and seams.
+//  24. A piece has no more than MaxSegments lines and curves, no longer than
+//     MaxBoundary in all, and no more than MaxCount edges and marks of a sort;
+//     a pattern no more than MaxCount pieces and seams.
 //
 // That every edge is accounted for is not asked here: the pairing check tells.
 func (p *Pattern) Validate() []Problem {
@@ -280,7 +284,7 @@ func (v *validator) edges(p *Piece) (whole bool) {
 	v.lengths = v.lengths[:0]
 	whole = len(p.Edges) > 0
 	seen := make(map[string]bool, len(p.Edges))
-	segments := 0
+	segments, perimeter := 0, 0.0
 	for i := range p.Edges {
 		e := &p.Edges[i]
 		at := Problem{Piece: p.Name, Edge: e.Name}
@@ -304,6 +308,7 @@ func (v *validator) edges(p *Piece) (whole bool) {
 			whole = false
 		default:
 			length = e.Path.Length()
+			perimeter += length
 			if length < MinEdge {
 				v.add(RuleShortEdge, at, fmt.Sprintf("the edge is %.6g mm long", length), "Leave the edge out, or draw it.")
 				whole = whole && len(e.Path) > 0
@@ -315,6 +320,11 @@ func (v *validator) edges(p *Piece) (whole bool) {
 		}
 		v.lengths = append(v.lengths, length)
 		segments += len(e.Path)
+	}
+	if perimeter > MaxBoundary {
+		v.add(RuleTooDetailed, Problem{Piece: p.Name}, fmt.Sprintf("the boundary is %.0f m long, more than %.0f m", perimeter/1000, MaxBoundary/1000),
+			"Lengths are in mm; check the unit and the file.")
+		return false
 	}
 	if segments > MaxSegments {
 		v.add(RuleTooDetailed, Problem{Piece: p.Name}, fmt.Sprintf("the boundary has %d lines and curves, more than %d", segments, MaxSegments),

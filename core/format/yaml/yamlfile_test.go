@@ -202,6 +202,7 @@ func TestBounds(t *testing.T) {
 		{"many pieces", "bygone: pattern/1\nname: x\npieces:\n" + numbered("  - {name: p%d}\n", 100000), "f:4:3: there are 100000 pieces, more than 1000"},
 		{"one long word", strings.Replace(dress, "small-dress", strings.Repeat("x", 3<<20), 1), `f:2:7: name is longer than 500 characters`},
 		{"one long path", "bygone: pattern/1\nname: x\npieces:\n  - name: p\n    edges:\n      - name: e\n        path: M 0 0 " + strings.Repeat("h1 ", 1<<20), "f:7:30021: the path has more than 10000 lines and curves"},
+		{"endless curves", "bygone: pattern/1\nname: x\npieces:\n  - name: p\n    edges:\n" + numbered("      - {name: e%d, path: M 0 0 "+strings.Repeat("C 99999 0 0 99999 99999 99999 C 0 0 99999 0 0 0 ", 100)+"}\n", 90), "f:4:11: piece p: the boundary is 2962363 m long, more than 100 m"},
 		{"alias bomb", "a: &a [1]\nb: &b [*a, *a, *a, *a]\nc: &c [*b, *b, *b, *b]\n", "f:1:4: &a marks this to be repeated elsewhere, which our files do not do"},
 		{"second document", dress + "---\n" + dress, "a second document starts here"},
 	}
