@@ -56,7 +56,7 @@ var rules = []rule{
 		because: "only core/draw draws with canvas: its measuring is not exact enough for anything else",
 	},
 	{
-		of: []string{"..."}, but: []string{"core/wire", "core/host", "sdk/...", "proto/gen/..."}, forbids: []string{"proto/gen/..."},
+		of: []string{"..."}, but: []string{"core/wire", "core/host", "sdk/...", "proto/gen/...", "internal/hostile"}, forbids: []string{"proto/gen/..."},
 		because: "generated types stop at the wire; everybody else works with pattern types",
 	},
 	{
@@ -67,15 +67,15 @@ var rules = []rule{
 	},
 	{
 		of: []string{"plugins/..."}, but: []string{"plugins/house"}, forbids: []string{"..."},
-		allows:  []string{"std/...", "sdk", "core/alter", "core/pattern", "core/geom"},
-		because: "house plugins stand on what any plugin may: the SDK, the cutter's operations, patterns and geometry",
+		allows:  []string{"std/...", "sdk", "core/alter", "core/pattern", "core/geom", "core/wearer"},
+		because: "house plugins stand on what any plugin may: the SDK, the cutter's operations, patterns, geometry and measures",
 	},
 	{
 		of: []string{"..."}, but: []string{"cmd/..."}, forbids: []string{"cmd/...", "github.com/alecthomas/kong"},
 		because: "flags are read by the program, nowhere else",
 	},
 	{
-		of: []string{"..."}, but: []string{"core/host", "sdk/internal/serve"}, forbids: []string{"github.com/hashicorp/..."},
+		of: []string{"..."}, but: []string{"core/host", "sdk/internal/serve", "internal/hostile"}, forbids: []string{"github.com/hashicorp/..."},
 		because: "only the two ends of the plugin connection know what it is made with",
 	},
 	{
