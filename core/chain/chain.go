@@ -24,6 +24,7 @@ type Step struct {
 	Operation string // plugin.operation
 	Why       string // for the report: what the period or the house wants with it
 	Settings  []Setting
+	Line, Col int // of the operation in the chain file, 1-based; 0 when there is none
 }
 
 // Setting is one parameter given a value, and where that value is known from.

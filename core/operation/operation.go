@@ -43,9 +43,9 @@ type Spec struct {
 	Purpose string
 	// Parameters is Optional; names are unique.
 	Parameters []Parameter
-	// Needs is Optional: the pieces and edges without which the operation
-	// cannot work, checked by the host before the first step runs where no
-	// earlier step could make them.
+	// Needs is Optional: the pieces and edges that a pattern must bring along,
+	// checked by the host before the first step of a chain runs. What another
+	// operation can make is not listed: Apply refuses where it is missing.
 	Needs []Need
 	// Measures is Optional: the wearer's measures that it looks at when given.
 	Measures []wearer.Measure

@@ -76,6 +76,7 @@ func (r *reader) step(n *yaml.Node, names map[string]*yaml.Node) (s chain.Step, 
 		r.refuse(at, "write plugin.operation, for instance "+example, "%s is not an operation", source.Quote(s.Operation))
 	}
 	at := f.values["step"]
+	s.Line, s.Col = at.Line, at.Column
 	remedy := "give one of them a name of its own, for instance name: " + strings.ReplaceAll(s.Operation, ".", "-") + "-again"
 	switch {
 	case !f.has("name"):

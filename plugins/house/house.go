@@ -1,0 +1,36 @@
+// Package house lists the plugins that are inside the executable.
+package house
+
+import (
+	"bygone.example/plugins/allowance"
+	"bygone.example/plugins/back"
+	"bygone.example/plugins/darts"
+	"bygone.example/plugins/notch"
+	"bygone.example/plugins/shoulder"
+	"bygone.example/plugins/skirt"
+	"bygone.example/plugins/sleeve"
+	"bygone.example/plugins/waist"
+	"bygone.example/sdk"
+)
+
+// Plugins are the house plugins, sorted by name.
+var Plugins = []*sdk.Plugin{
+	allowance.Plugin,
+	back.Plugin,
+	darts.Plugin,
+	notch.Plugin,
+	shoulder.Plugin,
+	skirt.Plugin,
+	sleeve.Plugin,
+	waist.Plugin,
+}
+
+// Plugin returns the house plugin of that name, or nil.
+func Plugin(name string) *sdk.Plugin {
+	for _, p := range Plugins {
+		if p.Name == name {
+			return p
+		}
+	}
+	return nil
+}
