@@ -375,3 +375,42 @@ func TestTooManyPieces(t *testing.T) {
 		t.Errorf("the plugin does not work any more: %v", err)
 	}
 }
+
+// A pattern larger than gRPC's own limit of 4 MiB passes both ways.
+func TestLargePattern(t *testing.T) {
+	s := start(t, host.Options{CallTimeout: time.Minute}, hostile.Good)
+	p := &pattern.Pattern{Name: "large"}
+	for i := range 12 {
+		piece := square(fmt.Sprintf("p%d", i))
+		path := make(geom.Path, 10_000)
+		at := geom.Pt(100, 0)
+		for j := range path {
+			next := geom.Pt(100, 100*float64(j+1)/float64(len(path)))
+			path[j] = geom.Cubic(at, at, next, next)
+			at = next
+		}
+		piece.Edges[1].Path = path
+		p.Pieces = append(p.Pieces, piece)
+	}
+	answer, err := s.Apply(t.Context(), hostile.Good, hostile.Operation, &operation.Request{Pattern: p})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(p.Pieces[11].Edges[1].Path, answer.Pattern.Pieces[11].Edges[1].Path); diff != "" {
+		t.Errorf("it did not come back the same:\n%s", diff)
+	}
+}
+
+// Cancelling ends a start that hangs, at once.
+func TestCancelStart(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	time.AfterFunc(200*time.Millisecond, cancel)
+	began := time.Now()
+	_, err := host.Start(ctx, candidates(t, hostile.HangsAtStart, hostile.Deaf, hostile.Good), host.Options{StartTimeout: time.Minute})
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("error is %v", err)
+	}
+	if took := time.Since(began); took > 3*time.Second {
+		t.Errorf("took %v", took)
+	}
+}
