@@ -49,6 +49,11 @@ func (b Box) Height() float64 { return b.Max.Y - b.Min.Y }
 // Centre returns the middle of the box.
 func (b Box) Centre() Point { return b.Min.Lerp(b.Max, 0.5) }
 
+// distance returns how far q lies outside the box, 0 inside it.
+func (b Box) distance(q Point) float64 {
+	return math.Hypot(math.Max(0, math.Max(b.Min.X-q.X, q.X-b.Max.X)), math.Max(0, math.Max(b.Min.Y-q.Y, q.Y-b.Max.Y)))
+}
+
 // Overlaps reports whether the boxes share a point.
 func (b Box) Overlaps(o Box) bool {
 	return b.Min.X <= o.Max.X && o.Min.X <= b.Max.X && b.Min.Y <= o.Max.Y && o.Min.Y <= b.Max.Y

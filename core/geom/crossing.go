@@ -27,7 +27,11 @@ type chord struct {
 	a, b   Point
 	lo, hi float64 // along the sweep's axis
 	index  int     // in walking order
-	along  float64 // arc length at a
+	along  float64 // chord length walked before a
+
+	// Where on the path it lies: the segment, and the parameters of a and b.
+	segment int
+	t0, t1  float64
 }
 
 // SelfCrossings returns where a path cuts, touches or lies upon itself, in
@@ -37,35 +41,40 @@ type chord struct {
 // stretches nearer than tol may be taken to cross. The walk is O(n log n) on
 // shapes like pieces. The empty path has none.
 func (p Path) SelfCrossings(tol float64) []Crossing {
-	points := p.Flatten(tol)
-	if len(points) < 3 {
-		return nil
-	}
-	box := BoxOf(points...)
+	box := p.Bounds()
 	tall := box.Height() > box.Width()
-	chords := make([]chord, 0, len(points))
-	walk := make([]Point, 1, len(points)) // the chords' ends, in walking order
-	from, walked := points[0], 0.0
-	walk[0] = from
-	for _, q := range points[1:] {
-		l := from.Dist(q)
-		if l <= touching { // rounding left by a cut: no direction to be trusted
-			continue
+	var chords []chord
+	walk := []Point{p.Start()} // the chords' ends, in walking order
+	from, walked := p.Start(), 0.0
+	for i, s := range p {
+		steps, t0 := 1, 0.0
+		if s.Curved {
+			steps = s.chords(tol)
 		}
-		c := chord{a: from, b: q, lo: from.X, hi: q.X, index: len(chords), along: walked}
-		if tall {
-			c.lo, c.hi = from.Y, q.Y
+		for k := 1; k <= steps; k++ {
+			q, t1 := s.P1, float64(k)/float64(steps)
+			if k < steps {
+				q = s.At(t1)
+			}
+			l := from.Dist(q)
+			if l <= touching { // rounding left by a cut: no direction to be trusted
+				continue
+			}
+			c := chord{a: from, b: q, lo: from.X, hi: q.X, index: len(chords), along: walked, segment: i, t0: t0, t1: t1}
+			if tall {
+				c.lo, c.hi = from.Y, q.Y
+			}
+			if c.lo > c.hi {
+				c.lo, c.hi = c.hi, c.lo
+			}
+			chords = append(chords, c)
+			walk = append(walk, q)
+			walked += l
+			from, t0 = q, t1
 		}
-		if c.lo > c.hi {
-			c.lo, c.hi = c.hi, c.lo
-		}
-		chords = append(chords, c)
-		walked += l
-		from = q
-		walk = append(walk, q)
 	}
 	n := len(chords)
-	closed := points[0].Near(points[len(points)-1], touching)
+	closed := n > 0 && p.Start().Near(p.End(), touching)
 	// The sweep goes along the longer side of the box, so that few chords stand
 	// beside each other.
 	slices.SortFunc(chords, func(c, d chord) int {
@@ -87,6 +96,7 @@ sweep:
 			if !ok || beyond && parting(walk, first, second, c, walked, closed, tol) {
 				continue
 			}
+			c.First, c.Second = p.trueArc(first, c.First), p.trueArc(second, c.Second)
 			if found = append(found, c); len(found) == maxCrossings {
 				break sweep
 			}
@@ -96,6 +106,13 @@ sweep:
 		return cmp.Or(cmp.Compare(a.First, b.First), cmp.Compare(a.Second, b.Second))
 	})
 	return found
+}
+
+// trueArc returns the arc length on the path at along mm of chord length, which
+// lies on chord c.
+func (p Path) trueArc(c *chord, along float64) float64 {
+	share := (along - c.along) / c.a.Dist(c.b)
+	return p[:c.segment].Length() + p[c.segment].LengthTo(c.t0+(c.t1-c.t0)*share)
 }
 
 // partingLoop is how far, in mm of walk there and back, two curves that part at
@@ -136,9 +153,9 @@ func beside(c, d *chord) bool {
 func (c *chord) meets(d *chord, n int, closed bool) (at Crossing, beyond, ok bool) {
 	switch {
 	case d.index == c.index+1:
-		return Crossing{c.along, d.along, d.a}, false, folded(c.a, c.b, d.a, d.b)
+		return Crossing{d.along, d.along, d.a}, false, folded(c.a, c.b, d.a, d.b)
 	case closed && c.index == 0 && d.index == n-1:
-		return Crossing{c.along, d.along, c.a}, false, folded(d.a, d.b, c.a, c.b)
+		return Crossing{c.along, d.along + d.a.Dist(d.b), c.a}, false, folded(d.a, d.b, c.a, c.b)
 	}
 	t, u, ok := meet(c.a, c.b, d.a, d.b)
 	return Crossing{c.along + t, d.along + u, c.a.Add(c.b.Sub(c.a).Unit().Mul(t))}, true, ok

@@ -152,14 +152,38 @@ func (p Path) Transform(m Affine) Path {
 func (p Path) Join(q Path) Path { return append(p[:len(p):len(p)].Clone(), q...) }
 
 // Straight reports whether no point of the path lies further than tol from
-// the line through its ends.
+// the line through its ends; of a path that ends where it starts, from that
+// point.
 func (p Path) Straight(tol float64) bool {
-	a, b := p.Start(), p.End()
-	u := b.Sub(a).Unit()
-	off := func(q Point) bool { return math.Abs(u.Cross(q.Sub(a))) > tol }
+	a := p.Start()
+	u := p.End().Sub(a).Unit()
+	off := func(q Point) float64 {
+		if u == (Point{}) {
+			return q.Dist(a)
+		}
+		return u.Cross(q.Sub(a))
+	}
 	for _, s := range p {
-		if off(s.P0) || off(s.P1) || s.Curved && (off(s.C1) || off(s.C2)) {
+		if math.Abs(off(s.P0)) > tol || math.Abs(off(s.P1)) > tol {
 			return false
+		}
+		if !s.Curved {
+			continue
+		}
+		c1, c2 := off(s.C1), off(s.C2)
+		if math.Abs(c1) <= tol && math.Abs(c2) <= tol {
+			continue // the curve stays inside its control points
+		}
+		if u == (Point{}) {
+			if b := s.Bounds(); b.Width() > tol || b.Height() > tol {
+				return false
+			}
+			continue
+		}
+		for _, t := range extrema(off(s.P0), c1, c2, off(s.P1)) {
+			if math.Abs(off(s.At(t))) > tol {
+				return false
+			}
 		}
 	}
 	return true
@@ -227,7 +251,7 @@ func (s Segment) chords(tol float64) int {
 const maxChords = 4096
 
 // Nearest returns the arc length and the distance of the point of the path
-// nearest to q.
+// nearest to q. The empty path is at infinite distance.
 func (p Path) Nearest(q Point) (along, distance float64) {
 	distance = math.Inf(1)
 	var walked float64
@@ -249,16 +273,14 @@ func (s Segment) nearest(q Point) (t, d float64) {
 		}
 		return t, s.At(t).Dist(q)
 	}
-	const samples = 24
-	d = math.Inf(1)
-	for i := 0; i <= samples; i++ {
-		u := float64(i) / samples
-		if e := s.At(u).Dist(q); e < d {
-			t, d = u, e
-		}
+	n := nearestSearch{s: s, q: q, d: math.Inf(1)}
+	for i := range 9 { // a good first guess prunes most of the search
+		n.try(float64(i)/8, 1.0/8)
 	}
-	lo, hi := math.Max(0, t-1.0/samples), math.Min(1, t+1.0/samples)
-	for range 60 { // golden-free ternary search: the distance has one valley here
+	n.search(s, 0, 1)
+	// The place is right within a stretch of which the distance has one valley.
+	lo, hi := math.Max(0, n.t-n.width), math.Min(1, n.t+n.width)
+	for range 40 {
 		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
 		if s.At(a).Dist(q) < s.At(b).Dist(q) {
 			hi = b
@@ -266,6 +288,45 @@ func (s Segment) nearest(q Point) (t, d float64) {
 			lo = a
 		}
 	}
-	t = (lo + hi) / 2
-	return t, s.At(t).Dist(q)
+	n.try((lo+hi)/2, 0)
+	return n.t, n.d
+}
+
+// nearestSearch halves a cubic until what is left is straight, leaving out
+// every half whose control points are all further off than the best so far.
+type nearestSearch struct {
+	s     Segment
+	q     Point
+	t, d  float64 // the best so far
+	width float64 // of the stretch it was found in
+}
+
+// nearestSlack in mm is how much nearer another valley may be and go unfound,
+// and how straight a stretch must be to be taken for a line.
+const nearestSlack = 1e-6
+
+func (n *nearestSearch) try(t, width float64) {
+	if d := n.s.At(t).Dist(n.q); d < n.d {
+		n.t, n.d, n.width = t, d, width
+	}
+}
+
+func (n *nearestSearch) search(part Segment, t0, t1 float64) {
+	if BoxOf(part.P0, part.C1, part.C2, part.P1).distance(n.q) >= n.d-nearestSlack {
+		return
+	}
+	if part.chords(nearestSlack) == 1 || t1-t0 < 1e-9 {
+		u, _ := Line(part.P0, part.P1).nearest(n.q)
+		n.try(t0+(t1-t0)*u, t1-t0)
+		return
+	}
+	head, tail := part.Split(0.5)
+	m := (t0 + t1) / 2
+	if BoxOf(head.P0, head.C1, head.C2, head.P1).distance(n.q) <= BoxOf(tail.P0, tail.C1, tail.C2, tail.P1).distance(n.q) {
+		n.search(head, t0, m)
+		n.search(tail, m, t1)
+		return
+	}
+	n.search(tail, m, t1)
+	n.search(head, t0, m)
 }

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Area returns the signed area in mm² that a closed path encloses, exact for
 // cubics (Green's theorem): positive when walked counter-clockwise.
@@ -59,42 +62,63 @@ func LineMeet(a, u, b, v Point) (p Point, ok bool) {
 }
 
 // CutLine returns the arc lengths at which the path meets the endless line
-// through a along u, in walking order, each refined on the true curve.
+// through a along u, in walking order, each on the true curve. A place where
+// the path only touches the line counts; of a stretch that lies along the line,
+// so do its ends. A direction of no length meets nothing.
 func (p Path) CutLine(a, u Point) []float64 {
 	u = u.Unit()
-	side := func(q Point) float64 { return u.Cross(q.Sub(a)) }
+	if u == (Point{}) {
+		return nil
+	}
+	side := func(q Point) float64 {
+		f := u.Cross(q.Sub(a))
+		if math.Abs(f) < onLine {
+			return 0
+		}
+		return f
+	}
 	var found []float64
 	var walked float64
-	for _, s := range p {
-		const pieces = 32
-		n := pieces
-		if !s.Curved {
-			n = 1
+	meet := func(at float64) {
+		if len(found) == 0 || at > found[len(found)-1]+touching {
+			found = append(found, at)
 		}
-		for i := range n {
-			t0, t1 := float64(i)/float64(n), float64(i+1)/float64(n)
+	}
+	for _, s := range p {
+		// Between the places where it stands still, the distance from the line
+		// only grows or only shrinks: it is nothing at one place at most.
+		breaks := []float64{0, 1}
+		if s.Curved {
+			breaks = slices.Insert(extrema(side(s.P0), side(s.C1), side(s.C2), side(s.P1)), 0, 0)
+			breaks = append(breaks, 1)
+		}
+		for i, t1 := range breaks[1:] {
+			t0 := breaks[i]
 			f0, f1 := side(s.At(t0)), side(s.At(t1))
-			if f0 == 0 && walked == 0 && i == 0 {
-				found = append(found, 0)
+			if f0 == 0 {
+				meet(walked + s.LengthTo(t0))
 			}
 			if f1 == 0 {
-				found = append(found, walked+s.LengthTo(t1))
-				continue
+				meet(walked + s.LengthTo(t1))
 			}
-			if f0 == 0 || (f0 > 0) == (f1 > 0) {
+			if f0*f1 >= 0 {
 				continue
 			}
 			for range 80 {
 				m := (t0 + t1) / 2
-				if f := side(s.At(m)); (f > 0) == (f0 > 0) {
+				if f := side(s.At(m)); f*f0 > 0 {
 					t0 = m
 				} else {
 					t1 = m
 				}
 			}
-			found = append(found, walked+s.LengthTo((t0+t1)/2))
+			meet(walked + s.LengthTo((t0+t1)/2))
 		}
 		walked += s.Length()
 	}
 	return found
 }
+
+// onLine is the distance in mm at which a point is taken to be on a line: what
+// rounding leaves at the largest coordinates that a pattern may have (1e5 mm).
+const onLine = 1e-9

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Segment is one straight line or one cubic Bézier from P0 to P1. C1 and C2
 // are the cubic's control points; of a line they are not looked at. The zero
@@ -57,12 +60,18 @@ func (s Segment) Velocity(t float64) Point {
 }
 
 // Direction returns the unit tangent at parameter t. Where the velocity
-// vanishes (a control point on its end) it is taken from the nearest control
-// points that differ; of a segment of no size it is the zero vector.
+// vanishes it is taken from the nearest control points that differ (a control
+// point on its end), or is where the curve sets out again (a cusp); of a
+// segment of no size it is the zero vector.
 func (s Segment) Direction(t float64) Point {
 	v := s.Velocity(t)
 	if v.Len() > degenerateSpeed {
 		return v.Unit()
+	}
+	if t > 0 && t < 1 {
+		if d := s.At(math.Min(1, t+cuspStep)).Sub(s.At(t)); d.Len() > degenerateSpeed*cuspStep {
+			return d.Unit()
+		}
 	}
 	if t < 0.5 {
 		for _, q := range [...]Point{s.C1, s.C2, s.P1} {
@@ -82,6 +91,10 @@ func (s Segment) Direction(t float64) Point {
 // degenerateSpeed is the velocity, in mm per unit of t, below which a tangent
 // is no longer to be trusted: a thousandth of the finest detail kept on paper.
 const degenerateSpeed = 1e-7
+
+// cuspStep is how far in t beyond a cusp its direction is looked for: near
+// enough for six digits on curves without a second bend there.
+const cuspStep = 1e-4
 
 // Split cuts the segment at parameter t (de Casteljau).
 func (s Segment) Split(t float64) (before, after Segment) {
@@ -141,7 +154,7 @@ func (s Segment) Bounds() Box {
 }
 
 // extrema returns the parameters inside (0, 1) at which one coordinate of a
-// cubic stands still.
+// cubic stands still, in order.
 func extrema(p0, p1, p2, p3 float64) []float64 {
 	a := -p0 + 3*p1 - 3*p2 + p3
 	b := 2 * (p0 - 2*p1 + p2)
@@ -152,18 +165,15 @@ func extrema(p0, p1, p2, p3 float64) []float64 {
 			roots = append(roots, t)
 		}
 	}
-	if math.Abs(a) < 1e-12 {
-		if b != 0 {
-			keep(-c / b)
-		}
-		return roots
-	}
 	disc := b*b - 4*a*c
 	if disc < 0 {
-		return roots
+		return nil
 	}
-	r := math.Sqrt(disc)
-	keep((-b + r) / (2 * a))
-	keep((-b - r) / (2 * a))
-	return roots
+	// The larger root first, the other from their product: neither loses digits
+	// when a or c is nearly nothing. A division by zero is kept out by keep.
+	q := -(b + math.Copysign(math.Sqrt(disc), b)) / 2
+	keep(q / a)
+	keep(c / q)
+	slices.Sort(roots)
+	return slices.Compact(roots)
 }

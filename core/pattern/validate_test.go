@@ -136,7 +136,7 @@ func TestValidateRules(t *testing.T) {
 		}, "at 60.0, 60.0"},
 		{"doubling back", pattern.RuleCrossing, func(p *pat) {
 			reshape(p, geom.Pt(0, 0), geom.Pt(100, 0), geom.Pt(100, 50), geom.Pt(100, 0.5), geom.Pt(50, 100))
-		}, "edge c"},
+		}, "at 100.0, 0.5"},
 		{"doubling back at the closing joint", pattern.RuleCrossing, func(p *pat) {
 			reshape(p, geom.Pt(100, 50), geom.Pt(100, 0.5), geom.Pt(50, 100), geom.Pt(0, 0), geom.Pt(100, 0))
 		}, "edge e"},
