@@ -51,7 +51,7 @@ type Figures struct {
 	A          float64 `json:"a"`
 	B          float64 `json:"b"`
 	Difference float64 `json:"difference"`
-	Unit       string  `json:"unit"` // mm or degrees
+	Unit       string  `json:"unit"` // mm, degrees or ratio
 }
 
 // Sort puts findings in the order a reader wants: faults first, then by place

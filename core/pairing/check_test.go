@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"bygone.example/core/pairing"
+	"bygone.example/core/pattern"
 )
 
 func TestSound(t *testing.T) {
@@ -20,8 +21,29 @@ func TestSound(t *testing.T) {
 	}
 }
 
+// BenchmarkWalkAndCheck takes three garments as one pattern: 15 pieces, 18 seams.
 func BenchmarkWalkAndCheck(b *testing.B) {
 	p := garment()
+	for _, suffix := range []string{"-b", "-c"} {
+		q := garment()
+		for i := range q.Pieces {
+			q.Pieces[i].Name += suffix
+		}
+		for i := range q.Seams {
+			s := &q.Seams[i]
+			s.Name += suffix
+			for _, run := range []pattern.Run{s.A, s.B} {
+				for j := range run {
+					run[j].Piece += suffix
+				}
+			}
+		}
+		p.Pieces, p.Seams = append(p.Pieces, q.Pieces...), append(p.Seams, q.Seams...)
+	}
+	mustBeValid(b, p)
+	if found := pairing.Check(p); len(found) > 0 {
+		b.Fatal(found)
+	}
 	b.ReportAllocs()
 	for b.Loop() {
 		pairing.Walk(p)
