@@ -22,6 +22,7 @@ type Drawing struct {
 	Title, Text string
 
 	items []item
+	exact bool // at true size: keep a decimal more
 }
 
 // item is a path or a word.

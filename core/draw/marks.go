@@ -32,10 +32,17 @@ func (a *art) drawMarks(m geom.Affine) {
 		}
 	}
 	for _, l := range p.Landmarks {
+		if a.offPiece(m.Apply(l.At)) {
+			continue
+		}
 		c, r := m.Apply(l.At), 0.7*a.u
 		a.solid(thinInk.times(1.6*a.u), geom.Polyline(c.Add(geom.Pt(-r, 0)), c.Add(geom.Pt(r, 0))), geom.Polyline(c.Add(geom.Pt(0, -r)), c.Add(geom.Pt(0, r))))
 	}
 }
+
+// offPiece reports whether a point lies clearly off the piece: a landmark
+// there is nothing a maker could mark on the cloth.
+func (a *art) offPiece(p geom.Point) bool { return a.room.clearance(p) < -0.5*a.u }
 
 func (a *art) drawDart(d *pattern.Dart, m geom.Affine) {
 	e := a.piece.Edge(d.Edge)
@@ -156,6 +163,9 @@ func (a *art) drawNotch(n *pattern.Notch, m geom.Affine) {
 func (a *art) drawFold(e *pattern.Edge, m geom.Affine) {
 	path := e.Path.Transform(m)
 	l := path.Start().Dist(path.End())
+	if l < 13*a.u {
+		return // the broken line and the cut instruction say it; a bracket would crowd the piece
+	}
 	dir := path.End().Sub(path.Start()).Unit()
 	in := dir.Left()
 	inset := math.Min(2.7*a.u, 0.3*math.Min(a.room.box.Width(), a.room.box.Height()))
@@ -252,6 +262,9 @@ func (a *art) labelEdges(m geom.Affine) {
 		b := block{{plain(l.Name), italic, 1.9 * a.u, true}}
 		w, h := b.size()
 		at := m.Apply(l.At)
+		if a.offPiece(at) {
+			continue
+		}
 		for _, v := range [...]geom.Point{{X: 1}, {X: -1}, {Y: -1}, {Y: 1}, {X: 1, Y: 1}, {X: -1, Y: 1}, {X: 1, Y: -1}, {X: -1, Y: -1}} {
 			c := at.Add(geom.Pt(v.X*(w/2+1.2*a.u), v.Y*(h/2+1.1*a.u)))
 			if s := b.slab(c, geom.Pt(1, 0)); a.room.free(s, 0.2*a.u) {

@@ -107,6 +107,12 @@ func (a *art) put(b block, s slab) {
 func (a *art) drawBefore(before *pattern.Piece, m geom.Affine) {
 	old := before.Boundary().Transform(m)
 	a.solid(beforeInk.times(a.u), old)
+	for _, n := range before.Notches {
+		if e := before.Edge(n.Edge); e != nil {
+			at, dir := m.Apply(e.Path.At(n.At)), e.Path.Direction(n.At)
+			a.stroke(beforeInk.times(a.u), geom.Polyline(at.Add(dir.Right().Mul(1.3*a.u)), at.Add(dir.Left().Mul(1.2*a.u))))
+		}
+	}
 	for _, dart := range before.Darts {
 		if e := before.Edge(dart.Edge); e != nil {
 			a.solid(oldLegInk.times(a.u), geom.Polyline(e.Path.At(dart.From), dart.Point, e.Path.At(dart.To)).Transform(m))

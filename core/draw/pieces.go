@@ -133,7 +133,7 @@ func Sheet(p *pattern.Pattern) Drawing {
 		width = math.Max(width, c.w+2*pageMargin*u)
 	}
 	arts := drawAll(pieces, detail{scale: 1, unit: u, cut: true, edges: true, title: true})
-	d := Drawing{Width: width, Title: nameOf(p), Text: "True size. " + pictureText(p, pieces)}
+	d := Drawing{Width: width, Title: nameOf(p), Text: "True size. " + pictureText(p, pieces), exact: true}
 	margin := pageMargin * u
 	w := width - 2*margin
 	y := -margin

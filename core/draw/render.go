@@ -45,7 +45,7 @@ func (d Drawing) PNG(w io.Writer, width int) error {
 	}
 	r := rasterizer.New(d.Width, d.Height, canvas.DPMM(perMM), canvas.LinearColorSpace{})
 	sheet := ink{fill: white}
-	(&Drawing{items: append([]item{{ink: sheet, paths: []geom.Path{rectangle(0, 0, d.Width, d.Height)}}}, d.items...)}).render(r)
+	(&Drawing{items: append([]item{{ink: sheet, paths: []geom.Path{rectangle(-1, -1, d.Width+2, d.Height+2)}}}, d.items...)}).render(r)
 	r.Close()
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
 	if err := enc.Encode(w, fewColours(r.Image.(*image.RGBA))); err != nil {

@@ -104,15 +104,22 @@ func (r *room) free(s slab, gap float64) bool {
 
 // clearance returns how far p is from the nearest line; negative outside.
 func (r *room) clearance(p geom.Point) float64 {
-	d := math.Inf(1)
+	// Squared lengths: this is asked of a thousand points a piece.
+	near := math.Inf(1)
 	for _, l := range r.lines {
-		v := l[1].Sub(l[0])
-		t := 0.0
-		if l2 := v.Dot(v); l2 > 0 {
-			t = math.Max(0, math.Min(1, p.Sub(l[0]).Dot(v)/l2))
+		v, q := l[1].Sub(l[0]), p.Sub(l[0])
+		if t := q.Dot(v); t > 0 {
+			if l2 := v.Dot(v); t < l2 {
+				q = q.Sub(v.Mul(t / l2))
+			} else {
+				q = p.Sub(l[1])
+			}
 		}
-		d = math.Min(d, p.Dist(l[0].Add(v.Mul(t))))
+		if d2 := q.X*q.X + q.Y*q.Y; d2 < near {
+			near = d2
+		}
 	}
+	d := math.Sqrt(near)
 	for _, w := range r.words {
 		v := p.Sub(w.centre)
 		x := math.Max(0, math.Abs(v.Dot(w.along))-w.w)

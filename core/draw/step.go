@@ -3,7 +3,6 @@ package draw
 import (
 	"fmt"
 	"math"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -29,69 +28,57 @@ func Changed(before, after *pattern.Pattern) []string {
 	return names
 }
 
-// samePiece compares everything that shows in a picture; coordinates that
-// differ by less than a pen can show are the same.
+// seen is the difference in mm below which two lines on a piece are one to
+// the eye, at any scale that a step is drawn at.
+const seen = 0.1
+
+// samePiece reports whether two states of a piece would be drawn alike.
 func samePiece(a, b *pattern.Piece) bool {
-	return reflect.DeepEqual(rounded(a), rounded(b))
+	near := func(x, y float64) bool { return math.Abs(x-y) <= seen }
+	return a.Title == b.Title && a.Cut == b.Cut &&
+		a.Grain.From.Near(b.Grain.From, seen) && a.Grain.To.Near(b.Grain.To, seen) &&
+		slices.EqualFunc(a.Edges, b.Edges, sameEdge) &&
+		slices.EqualFunc(a.Landmarks, b.Landmarks, func(x, y pattern.Landmark) bool { return x.Name == y.Name && x.At.Near(y.At, seen) }) &&
+		slices.EqualFunc(a.Darts, b.Darts, func(x, y pattern.Dart) bool {
+			return x.Name == y.Name && x.Edge == y.Edge && near(x.From, y.From) && near(x.To, y.To) && x.Point.Near(y.Point, seen)
+		}) &&
+		slices.EqualFunc(a.Pleats, b.Pleats, func(x, y pattern.Pleat) bool {
+			return x.Name == y.Name && x.Edge == y.Edge && x.Kind == y.Kind && x.Pressed == y.Pressed && near(x.From, y.From) && near(x.To, y.To)
+		}) &&
+		slices.EqualFunc(a.Gathers, b.Gathers, func(x, y pattern.Gather) bool {
+			return x.Name == y.Name && x.Edge == y.Edge && x.Kind == y.Kind && near(x.From, y.From) && near(x.To, y.To) && near(x.Length, y.Length)
+		}) &&
+		slices.EqualFunc(a.Notches, b.Notches, func(x, y pattern.Notch) bool {
+			return x.Edge == y.Edge && x.Count == y.Count && near(x.At, y.At)
+		})
 }
 
-// rounded returns a copy with every length rounded to a thousandth of a mm.
-func rounded(p *pattern.Piece) pattern.Piece {
-	c := p.Clone()
-	r := func(v *float64) { *v = math.Round(*v*1000) / 1000 }
-	pt := func(q *geom.Point) { r(&q.X); r(&q.Y) }
-	for i := range c.Edges {
-		for j := range c.Edges[i].Path {
-			s := &c.Edges[i].Path[j]
-			pt(&s.P0)
-			pt(&s.C1)
-			pt(&s.C2)
-			pt(&s.P1)
+// sameEdge compares what shows of two edges; how their paths are divided does
+// not.
+func sameEdge(a, b pattern.Edge) bool {
+	if a.Name != b.Name || a.Finish != b.Finish || a.Corner != b.Corner || math.Abs(a.Allowance-b.Allowance) > seen {
+		return false
+	}
+	if slices.Equal(a.Path, b.Path) {
+		return true
+	}
+	la, lb := a.Path.Length(), b.Path.Length()
+	if math.Abs(la-lb) > seen {
+		return false
+	}
+	const samples = 16
+	for i := range samples + 1 {
+		t := float64(i) / samples
+		if !a.Path.At(la*t).Near(b.Path.At(lb*t), seen) {
+			return false
 		}
-		r(&c.Edges[i].Allowance)
 	}
-	pt(&c.Grain.From)
-	pt(&c.Grain.To)
-	for i := range c.Landmarks {
-		pt(&c.Landmarks[i].At)
-	}
-	for i := range c.Darts {
-		r(&c.Darts[i].From)
-		r(&c.Darts[i].To)
-		pt(&c.Darts[i].Point)
-	}
-	for i := range c.Pleats {
-		r(&c.Pleats[i].From)
-		r(&c.Pleats[i].To)
-	}
-	for i := range c.Gathers {
-		r(&c.Gathers[i].From)
-		r(&c.Gathers[i].To)
-		r(&c.Gathers[i].Length)
-	}
-	for i := range c.Notches {
-		r(&c.Notches[i].At)
-	}
-	// Empty and missing lists are one thing.
-	if len(c.Landmarks)+len(c.Darts)+len(c.Pleats)+len(c.Gathers)+len(c.Notches) == 0 {
-		c.Landmarks, c.Darts, c.Pleats, c.Gathers, c.Notches = nil, nil, nil, nil, nil
-	}
-	nilIfEmpty(&c.Landmarks)
-	nilIfEmpty(&c.Darts)
-	nilIfEmpty(&c.Pleats)
-	nilIfEmpty(&c.Gathers)
-	nilIfEmpty(&c.Notches)
-	return c
+	return true
 }
 
-func nilIfEmpty[T any](s *[]T) {
-	if len(*s) == 0 {
-		*s = nil
-	}
-}
-
-// stepHeight is how much of a page, in mm, the pieces of a step may take up.
-const stepHeight = 180
+// How much of a page, in mm, the pieces of a step may take up: one row of a
+// few, or two rows of many.
+const stepHeight, tallStepHeight, few = 118, 180, 4
 
 // Step draws what one step changed: of each changed piece the state before in
 // a quiet line under the state after in a strong one, each in the piece's own
@@ -153,7 +140,11 @@ func Step(before, after *pattern.Pattern, pieces ...string) Drawing {
 		return d
 	}
 	d.Text = strings.Join(said, "; ") + "."
-	n := fit(cells, width-2*pageMargin, stepHeight, pieceGap*u, 3)
+	height := float64(stepHeight)
+	if len(cells) > few {
+		height = tallStepHeight
+	}
+	n := fit(cells, width-2*pageMargin, height, pieceGap*u, 3)
 	arts := make([]*art, len(jobs))
 	inParallel(len(jobs), func(i int) { arts[i] = jobs[i](1 / n) })
 

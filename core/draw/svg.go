@@ -21,7 +21,7 @@ import (
 // pictures can stand in one page; it must be a name (letters first).
 func (d Drawing) SVG(w io.Writer, prefix string) error {
 	b := bufio.NewWriter(w)
-	e := svgWriter{Writer: b, height: d.Height, prefix: prefix}
+	e := svgWriter{Writer: b, height: d.Height, prefix: prefix, exact: d.exact}
 	fmt.Fprintf(b, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" role="img" aria-label="%s">`+"\n",
 		num(d.Width), num(d.Height), num(d.Width), num(d.Height), escape(strings.TrimSpace(d.Title+". "+d.Text)))
 	e.defs(d.items)
@@ -49,6 +49,7 @@ type svgWriter struct {
 	*bufio.Writer
 	height float64
 	prefix string
+	exact  bool
 }
 
 func (e svgWriter) defs(items []item) {
@@ -154,7 +155,7 @@ func (e svgWriter) data(p geom.Path) {
 	if len(p) == 0 {
 		return
 	}
-	pt := func(q geom.Point) string { return num(q.X) + " " + num(e.height-q.Y) }
+	pt := func(q geom.Point) string { return e.num(q.X) + " " + e.num(e.height-q.Y) }
 	fmt.Fprintf(e, "M%s", pt(p.Start()))
 	closed := p.Start().Near(p.End(), 1e-6)
 	for i, s := range p {
@@ -169,6 +170,15 @@ func (e svgWriter) data(p geom.Path) {
 	if closed {
 		fmt.Fprint(e, "Z")
 	}
+}
+
+// num prints a coordinate: to a hundredth of a mm on a picture, far below the
+// width of its lines, and to a thousandth on a sheet to cut by.
+func (e svgWriter) num(v float64) string {
+	if e.exact {
+		return num(v)
+	}
+	return num(math.Round(v*100) / 100)
 }
 
 // num prints mm of paper to a thousandth.

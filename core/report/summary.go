@@ -73,7 +73,7 @@ func writeSteps(b *strings.Builder, r *chain.Result, p paint) {
 		figures = max(figures, width(k.figures))
 	}
 	titles = min(titles, 24)
-	whats = min(whats, max(12, summaryWidth-titles-figures-20))
+	whats = min(whats, max(12, summaryWidth-titles-figures-18)) // 18: mark, number, difference and the gaps
 	for _, k := range rows {
 		mark := " "
 		if k.mark != "" {
