@@ -42,6 +42,9 @@ func (f *Fault) Error() string {
 // Unwrap returns what the reason was made from.
 func (f *Fault) Unwrap() error { return f.Err }
 
+// maxMessage of a status is shown, in runes: a few lines.
+const maxMessage = 400
+
 // callReason turns what a call ended with into a sentence. Statuses are told
 // apart by their codes alone.
 func callReason(err error, p *process, limit time.Duration) string {
@@ -51,7 +54,7 @@ func callReason(err error, p *process, limit time.Duration) string {
 	if errors.Is(err, context.DeadlineExceeded) {
 		return fmt.Sprintf("it gave no answer within %v", limit)
 	}
-	text := printable(status.Convert(err).Message())
+	text := clip(printable(status.Convert(err).Message()), maxMessage)
 	switch status.Code(err) {
 	case codes.DeadlineExceeded:
 		return fmt.Sprintf("it gave no answer within %v", limit)

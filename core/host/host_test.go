@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"runtime"
 	"strings"
@@ -358,18 +359,30 @@ func TestNotAnExecutable(t *testing.T) {
 	}
 }
 
-func TestTooManyPieces(t *testing.T) {
+// What the contract has no room for is not the plugin's fault.
+func TestUnsendable(t *testing.T) {
 	s := start(t, host.Options{}, hostile.Good)
-	big := request()
-	for i := range 501 {
-		big.Pattern.Pieces = append(big.Pattern.Pieces, square(fmt.Sprintf("p%d", i)))
-	}
-	_, err := s.Apply(t.Context(), hostile.Good, hostile.Operation, big)
-	if err == nil || !strings.Contains(err.Error(), "503 pieces, more than the 500 a plugin is sent") {
-		t.Errorf("error is %v", err)
-	}
-	if _, ok := errors.AsType[*host.Fault](err); ok {
-		t.Error("the plugin is blamed for it")
+	for _, test := range []struct {
+		spoil func(*operation.Request)
+		want  string
+	}{
+		{func(q *operation.Request) {
+			for i := range 501 {
+				q.Pattern.Pieces = append(q.Pattern.Pieces, square(fmt.Sprintf("p%d", i)))
+			}
+		}, "503 pieces, more than the 500 a plugin is sent"},
+		{func(q *operation.Request) { q.Pattern.Title = strings.Repeat("a", 201) }, "pattern.title has 201 bytes, more than 200"},
+		{func(q *operation.Request) { q.Pattern.Pieces[0].Edges[0].Path[0].P1.X = math.NaN() }, "is NaN, not a finite number"},
+	} {
+		q := request()
+		test.spoil(q)
+		_, err := s.Apply(t.Context(), hostile.Good, hostile.Operation, q)
+		if err == nil || !strings.Contains(err.Error(), test.want) {
+			t.Errorf("error is %v, want %s", err, test.want)
+		}
+		if _, ok := errors.AsType[*host.Fault](err); ok {
+			t.Errorf("the plugin is blamed: %v", err)
+		}
 	}
 	if _, err := s.Apply(t.Context(), hostile.Good, hostile.Operation, request()); err != nil {
 		t.Errorf("the plugin does not work any more: %v", err)

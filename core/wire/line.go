@@ -77,6 +77,9 @@ func (c *Client) Apply(ctx context.Context, op string, q *operation.Request) (*o
 	if err != nil {
 		return nil, &Unsendable{err}
 	}
+	if _, _, err := DecodeRequest(request); err != nil { // or the plugin would refuse it, and be blamed
+		return nil, &Unsendable{err}
+	}
 	if n := proto.Size(request); n > MaxMessage {
 		return nil, &Unsendable{fmt.Errorf("the pattern takes %d bytes, more than %d", n, MaxMessage)}
 	}
@@ -91,6 +94,9 @@ func (c *Client) Apply(ctx context.Context, op string, q *operation.Request) (*o
 func (c *Client) Survey(ctx context.Context, q *operation.SurveyRequest) ([]operation.Tell, error) {
 	request, err := EncodeSurvey(q)
 	if err != nil {
+		return nil, &Unsendable{err}
+	}
+	if _, err := DecodeSurvey(request); err != nil {
 		return nil, &Unsendable{err}
 	}
 	m, err := call(ctx, c.stub.Survey, request)
