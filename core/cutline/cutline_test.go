@@ -8,6 +8,7 @@ import (
 
 	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
+	"bygone.example/internal/stock"
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
@@ -265,6 +266,40 @@ func wideOf(p *pattern.Piece) float64 {
 		w = math.Max(w, e.Allowance)
 	}
 	return w
+}
+
+// The house pattern with a plain allowance: nothing to note, no crossing, and
+// the law of areas to within what corners can add.
+func TestStockDress(t *testing.T) {
+	p, err := stock.Dress()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range p.Pieces {
+		piece := &p.Pieces[i]
+		for j := range piece.Edges {
+			piece.Edges[j].Allowance = 15
+		}
+		line := Of(piece)
+		if len(line.Notes) > 0 {
+			t.Errorf("%s: %+v", piece.Name, line.Notes)
+		}
+		closed := geom.Polyline(append(slices.Clone(line.Points), line.Points[0])...)
+		if c := closed.SelfCrossings(1e-9); len(c) > 0 {
+			t.Errorf("%s: crosses itself at %v", piece.Name, c)
+		}
+		w, sewn := 15.0, 0.0
+		for _, e := range piece.Edges {
+			if e.Finish != pattern.Fold {
+				sewn += e.Path.Length()
+			}
+		}
+		b := piece.Boundary()
+		got, want := area(line.Points), b.Area()+w*sewn
+		if slack := w * w * 8; math.Abs(got-want) > slack {
+			t.Errorf("%s: area %.0f mm², want %.0f within %.0f", piece.Name, got, want, slack)
+		}
+	}
 }
 
 func BenchmarkOf(b *testing.B) {

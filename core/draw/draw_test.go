@@ -2,13 +2,16 @@ package draw
 
 import (
 	"bytes"
+	"encoding/xml"
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -279,5 +282,56 @@ func BenchmarkStep(b *testing.B) {
 	f, q := frock(), altered()
 	for b.Loop() {
 		Step(f, q)
+	}
+}
+
+// Whatever a pattern holds, a picture comes of it.
+func TestOddPatterns(t *testing.T) {
+	square := func(size float64) pattern.Piece {
+		pts := []geom.Point{geom.Pt(0, 0), geom.Pt(size, 0), geom.Pt(size, size), geom.Pt(0, size)}
+		p := pattern.Piece{Name: "p"}
+		for i, q := range pts {
+			p.Edges = append(p.Edges, pattern.Edge{Name: string(rune('a' + i)), Path: geom.Path{geom.Line(q, pts[(i+1)%4])}, Allowance: 15})
+		}
+		return p
+	}
+	marked := square(300)
+	marked.Darts = []pattern.Dart{{Edge: "nowhere", From: 1, To: 2}, {Edge: "a", From: -5, To: 900}}
+	marked.Gathers = []pattern.Gather{{Edge: "nowhere"}, {Edge: "a", From: 50, To: 50}, {Edge: "b", From: 40, To: 10}, {Edge: "c", From: 10, To: 10.001}}
+	marked.Pleats = []pattern.Pleat{{Edge: "nowhere"}, {Edge: "d", From: 3, To: 3}}
+	marked.Notches = []pattern.Notch{{Edge: "nowhere", At: 3}, {Edge: "a", At: 1e9, Count: 3}}
+	named := square(100)
+	named.Title = strings.Repeat("a very long name ", 40)
+	for name, p := range map[string]*pattern.Pattern{
+		"nothing":  {},
+		"no edges": {Pieces: []pattern.Piece{{Name: "p"}}},
+		"speck":    {Pieces: []pattern.Piece{square(1e-6)}},
+		"sail":     {Pieces: []pattern.Piece{square(1e5)}},
+		"marks":    {Pieces: []pattern.Piece{marked}},
+		"names":    {Title: strings.Repeat("title ", 100), Pieces: []pattern.Piece{named}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			before, after := Overview(p, frock())
+			for _, d := range []Drawing{Pieces(p), Sheet(p), Step(p, frock()), Step(frock(), p), before, after} {
+				if !(d.Width > 0 && d.Height > 0) || math.IsInf(d.Height, 0) {
+					t.Fatalf("a page of %g × %g mm", d.Width, d.Height)
+				}
+				svg := svgOf(t, d)
+				if err := xml.Unmarshal(svg, new(struct{ XMLName xml.Name })); err != nil {
+					t.Errorf("the SVG does not parse: %v", err)
+				}
+				if i := bytes.Index(svg, []byte("NaN")); i >= 0 {
+					t.Errorf("the SVG has a NaN: %s", svg[max(0, i-80):i+3])
+				}
+				if d.Width < 2000 {
+					if err := d.PDF(io.Discard); err != nil {
+						t.Error(err)
+					}
+					if err := d.PNG(io.Discard, 300); err != nil {
+						t.Error(err)
+					}
+				}
+			}
+		})
 	}
 }

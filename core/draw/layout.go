@@ -40,11 +40,14 @@ func rank(p *pattern.Piece) int {
 }
 
 // inOrder returns the pieces in reading order: bodice, sleeves, small pieces,
-// skirt; front before back; else as the pattern has them.
+// skirt; front before back; else as the pattern has them. A piece without an
+// outline is left out.
 func inOrder(p *pattern.Pattern) []*pattern.Piece {
-	out := make([]*pattern.Piece, len(p.Pieces))
+	var out []*pattern.Piece
 	for i := range p.Pieces {
-		out[i] = &p.Pieces[i]
+		if len(p.Pieces[i].Boundary()) > 0 {
+			out = append(out, &p.Pieces[i])
+		}
 	}
 	slices.SortStableFunc(out, func(a, b *pattern.Piece) int {
 		if c := int(classOf(a)) - int(classOf(b)); c != 0 {

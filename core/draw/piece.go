@@ -188,9 +188,20 @@ func CutInstruction(p *pattern.Piece) string {
 // titleOf returns what the paper calls the piece.
 func titleOf(p *pattern.Piece) string {
 	if p.Title != "" {
-		return p.Title
+		return clip(p.Title, longestTitle)
 	}
-	return plain(p.Name)
+	return clip(plain(p.Name), longestTitle)
+}
+
+// longestTitle is how many letters of a name a picture has room for.
+const longestTitle = 44
+
+// clip shortens words to n runes, the last of them an ellipsis.
+func clip(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return strings.TrimRight(string(r[:n-1]), " ") + "…"
+	}
+	return s
 }
 
 // plain turns a name of the file into words.

@@ -36,10 +36,11 @@ func drawAll(pieces []*pattern.Piece, d detail) []*art {
 }
 
 func nameOf(p *pattern.Pattern) string {
-	if p.Title != "" {
-		return p.Title
+	title := p.Title
+	if title == "" {
+		title = plain(p.Name)
 	}
-	return plain(p.Name)
+	return clip(title, 3*longestTitle)
 }
 
 func count(n int, one, many string) string {

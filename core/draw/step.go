@@ -97,7 +97,7 @@ func Step(before, after *pattern.Pattern, pieces ...string) Drawing {
 	var said []string
 	anyOld := false
 	for _, name := range pieces {
-		old, now := before.Piece(name), after.Piece(name)
+		old, now := outlined(before.Piece(name)), outlined(after.Piece(name))
 		switch {
 		case now == nil && old == nil:
 			continue
@@ -165,6 +165,14 @@ func Step(before, after *pattern.Pattern, pieces ...string) Drawing {
 	d.Title = fmt.Sprintf("What the step changed, at 1:%g", n)
 	d.finish(-y)
 	return d
+}
+
+// outlined returns the piece if it has an outline to draw, else nil.
+func outlined(p *pattern.Piece) *pattern.Piece {
+	if p == nil || len(p.Boundary()) == 0 {
+		return nil
+	}
+	return p
 }
 
 func cutDiffers(a, b *pattern.Piece) bool {
