@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"bygone.example/core/chain"
+	"bygone.example/core/host"
+	"bygone.example/core/operation"
+	"bygone.example/core/source"
+	"bygone.example/plugins/house"
+	"bygone.example/sdk"
+)
+
+// Exit codes.
+const (
+	exitClean    = 0
+	exitFault    = 1 // of ours or a plugin's
+	exitRefused  = 2 // what was given cannot be used
+	exitFindings = 3 // the pattern does not go together
+	exitBroken   = 130
+)
+
+// commands is the command line.
+type commands struct {
+	Demo    demoCommand    `cmd:"" help:"Turn the house's stock dress into one of c. 1800–1815, as a demonstration."`
+	Alter   alterCommand   `cmd:"" help:"Run a chain of steps over a pattern, walking the seams after every one."`
+	Check   checkCommand   `cmd:"" help:"Walk every seam of one or more patterns and say what will not go together."`
+	Draw    drawCommand    `cmd:"" help:"Draw a pattern's pieces."`
+	Steps   stepsCommand   `cmd:"" help:"List every operation of every plugin found, with its parameters."`
+	Plugins pluginsCommand `cmd:"" help:"List the plugins found, and why others were not taken."`
+}
+
+// streams are where a command reads and writes.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// terminal reports whether out is one that shows colour.
+func (s *streams) terminal() bool {
+	f, ok := s.out.(*os.File)
+	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+// run is the program: it returns the exit code.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	if len(args) == 2 && args[0] == host.HouseArgument {
+		p := house.Plugin(args[1])
+		if p == nil {
+			fmt.Fprintf(stderr, "there is no house plugin %s\n", source.Quote(args[1]))
+			return exitFault
+		}
+		return sdk.Serve(p, stderr)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	var cli commands
+	exited := -1
+	parser, err := kong.New(&cli,
+		kong.Name("bygone"),
+		kong.Description("Turns a sewing pattern you have into one of another period, and proves after every step that the seams still go together."),
+		kong.UsageOnError(),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Writers(stdout, stderr),
+		kong.Exit(func(code int) { exited = code; panic(exitEarly{}) }),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+		kong.Bind(&streams{stdin, stdout, stderr}),
+	)
+	if err != nil {
+		fmt.Fprintln(stderr, "bygone: this is a fault of ours:", err)
+		return exitFault
+	}
+	parsed, err := parse(parser, args)
+	if exited >= 0 {
+		return exited // help was asked for and given
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "bygone: %v\n      = bygone --help lists the commands, bygone COMMAND --help what one takes\n", err)
+		return exitRefused
+	}
+	return explain(parsed.Run(), ctx, stderr)
+}
+
+// exitEarly unwinds from kong's help, which would end the process.
+type exitEarly struct{}
+
+func parse(parser *kong.Kong, args []string) (parsed *kong.Context, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			if _, ok := r.(exitEarly); !ok {
+				panic(r)
+			}
+		}
+	}()
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	return parser.Parse(args)
+}
+
+// findings is the error of a command that did its work and found something.
+var findings = errors.New("the pattern does not go together")
+
+// explain tells an error to the user, and returns the exit code of its kind.
+func explain(err error, ctx context.Context, stderr io.Writer) int {
+	if err == nil {
+		return exitClean
+	}
+	if errors.Is(err, findings) {
+		return exitFindings
+	}
+	if ctx.Err() != nil {
+		fmt.Fprintln(stderr, "bygone: broken off; nothing was written")
+		return exitBroken
+	}
+	if problems, ok := errors.AsType[source.Problems](err); ok {
+		fmt.Fprintln(stderr, problems)
+		return exitRefused
+	}
+	if k, ok := errors.AsType[*kept](err); ok {
+		defer fmt.Fprintf(stderr, "      = the last good pattern is %s\n", k.where)
+	}
+	step, inStep := errors.AsType[*chain.StepError](err)
+	if refusal, ok := errors.AsType[*operation.Refusal](err); ok {
+		where := "bygone: "
+		if inStep {
+			where = fmt.Sprintf("step %d, %s (%s): ", step.Number, step.Step.Name, step.Step.Operation)
+		}
+		fmt.Fprintf(stderr, "%s%s\n", where, refusal.Why)
+		if refusal.Instead != "" {
+			fmt.Fprintf(stderr, "      = %s\n", refusal.Instead)
+		}
+		return exitRefused
+	}
+	if opened, ok := errors.AsType[*chain.Opened](err); ok {
+		fmt.Fprintf(stderr, "step %d, %s (%s) opened a seam:\n", step.Number, step.Step.Name, step.Step.Operation)
+		for _, f := range opened.Findings {
+			fmt.Fprintf(stderr, "  %s: %s\n", f.Code, f.Text)
+		}
+		fmt.Fprintln(stderr, "      = mend the pattern or change the step's numbers; --go-on runs the chain to its end all the same")
+		return exitFindings
+	}
+	if inStep {
+		reason := step.Err.Error()
+		if _, named := errors.AsType[*host.Fault](err); !named {
+			reason = fmt.Sprintf("plugin %s: %s", step.Plugin, reason)
+		}
+		fmt.Fprintf(stderr, "step %d, %s (%s): %s\n      = this is a fault of the plugin, not of the pattern: tell its author\n",
+			step.Number, step.Step.Name, step.Step.Operation, reason)
+		return exitFault
+	}
+	fmt.Fprintf(stderr, "bygone: %v\n", err)
+	return exitFault
+}

@@ -1,0 +1,28 @@
+package main
+
+import (
+	"fmt"
+
+	"bygone.example/core/chain"
+)
+
+// progress shows which step is running, on a terminal only: one line, wiped
+// when done.
+type progress struct {
+	s     *streams
+	total int
+}
+
+func newProgress(s *streams, total int) *progress { return &progress{s, total} }
+
+func (p *progress) step(n int, step chain.Step) {
+	if p.s.terminal() {
+		fmt.Fprintf(p.s.out, "\r\x1b[K%d of %d  %s", n+1, p.total, step.Name)
+	}
+}
+
+func (p *progress) done() {
+	if p.s.terminal() {
+		fmt.Fprint(p.s.out, "\r\x1b[K")
+	}
+}
