@@ -139,7 +139,13 @@ func TestHostIsKilled(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	dir, err := os.MkdirTemp("", "by") // who is killed outright leaves its folder
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer os.RemoveAll(dir)
 	victim := exec.Command(self, victimArgument)
+	victim.Env = append(os.Environ(), "TMPDIR="+dir)
 	out, err := victim.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
