@@ -8,8 +8,10 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -171,5 +173,27 @@ func TestHostIsKilled(t *testing.T) {
 		if !gone(pid, 2*time.Second) {
 			t.Errorf("plugin %d outlives its host", pid)
 		}
+	}
+}
+
+// A plugin that is stopped cannot answer that it will end.
+func TestCloseStopped(t *testing.T) {
+	before := children(t, os.Getpid())
+	s, err := host.Start(t.Context(), candidates(t, hostile.Good), host.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, pid := range children(t, os.Getpid()) {
+		if !slices.Contains(before, pid) {
+			syscall.Kill(pid, syscall.SIGSTOP)
+		}
+	}
+	began := time.Now()
+	s.Close()
+	if took := time.Since(began); took < 400*time.Millisecond || took > 2*time.Second {
+		t.Errorf("Close took %v, want about half a second", took)
+	}
+	if left := children(t, os.Getpid()); len(left) != len(before) {
+		t.Errorf("left running: %v", left)
 	}
 }
