@@ -64,8 +64,11 @@ func Of(p *pattern.Piece) Line {
 	if len(stretches) == 0 {
 		return Line{}
 	}
-	var r raw
 	n := len(stretches)
+	r := raw{edges: make([]string, n)}
+	for i, s := range stretches {
+		r.edges[i] = s.edge
+	}
 	trims := make([]trim, n) // how much the corners take off each end
 	joins := make([][]geom.Point, n)
 	for i := range stretches {
@@ -74,10 +77,10 @@ func Of(p *pattern.Piece) Line {
 	}
 	for i := range stretches {
 		pts := trims[i].apply(stretches[i].points)
-		r.add(stretches[i].edge, pts...)
-		r.add(stretches[(i+1)%n].edge, joins[i]...) // what leaves a corner is the next edge's
+		r.add(i, pts...)
+		r.add((i+1)%n, joins[i]...) // what leaves a corner is the next stretch's
 	}
-	return r.outline(p, 1)
+	return r.outline(1)
 }
 
 // Width returns the allowance in mm that an edge is cut with: none on the fold.

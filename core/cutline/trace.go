@@ -7,13 +7,13 @@ import (
 	"slices"
 
 	"bygone.example/core/geom"
-	"bygone.example/core/pattern"
 )
 
 // raw is the offset as walked, loops and all.
 type raw struct {
 	points []geom.Point
-	edges  []string // of the chord that leaves each point
+	of     []int    // the stretch that the chord leaving each point belongs to
+	edges  []string // of each stretch
 	notes  []Note
 }
 
@@ -21,13 +21,13 @@ type raw struct {
 // anything that can be cut, far above rounding.
 const tight = 1e-7
 
-func (r *raw) add(edge string, pts ...geom.Point) {
+func (r *raw) add(stretch int, pts ...geom.Point) {
 	for _, p := range pts {
 		if n := len(r.points); n > 0 && r.points[n-1].Near(p, tight) {
-			r.edges[n-1] = edge
+			r.of[n-1] = stretch
 			continue
 		}
-		r.points, r.edges = append(r.points, p), append(r.edges, edge)
+		r.points, r.of = append(r.points, p), append(r.of, stretch)
 	}
 }
 
@@ -50,11 +50,11 @@ type arc struct {
 
 // outline keeps of the raw line what borders the region it winds around at
 // least once, and of that the outermost loop.
-func (r *raw) outline(p *pattern.Piece, pass int) Line {
+func (r *raw) outline(pass int) Line {
 	if n := len(r.points); n > 1 && r.points[0].Near(r.points[n-1], tight) {
-		r.points, r.edges = r.points[:n-1], r.edges[:n-1]
+		r.points, r.of = r.points[:n-1], r.of[:n-1]
 	}
-	nodes, cuts := r.crossings(p)
+	nodes, cuts := r.crossings()
 	if len(nodes) == 0 {
 		return Line{tidy(r.points), r.notes}
 	}
@@ -87,12 +87,14 @@ func (r *raw) outline(p *pattern.Piece, pass int) Line {
 			r.note("", c, "the allowances close around a gap here; cut it by hand")
 		}
 	}
-	r.notes = slices.DeleteFunc(r.notes, func(n Note) bool { return n.Text == overlapText(n.Edge) && !onLoop(best, n.At) })
+	r.notes = slices.DeleteFunc(r.notes, func(n Note) bool {
+		return (n.Text == overlapText(n.Edge) || n.Text == tightText(n.Edge)) && !onLoop(best, n.At)
+	})
 	// Crossings closer together than rounding can leave a loop of a few
 	// thousandths of a millimetre; a second trace over the first takes it out.
 	if pass < maxPasses {
-		again := raw{points: best, edges: make([]string, len(best))}
-		return Line{again.outline(p, pass+1).Points, r.notes}
+		again := raw{points: best, of: make([]int, len(best)), edges: []string{""}}
+		return Line{again.outline(pass + 1).Points, r.notes}
 	}
 	return Line{tidy(best), r.notes}
 }
@@ -126,12 +128,16 @@ func overlapText(edge string) string {
 	return fmt.Sprintf("the allowance along %s runs into another; they are cut as one here", edge)
 }
 
+func tightText(edge string) string {
+	return fmt.Sprintf("the curve of %s is tighter here than its allowance is wide; the cut line turns in a point", edge)
+}
+
 func onLoop(loop []geom.Point, at geom.Point) bool {
 	return slices.ContainsFunc(loop, func(q geom.Point) bool { return q.Near(at, 1e-6) })
 }
 
 // crossings finds where the raw line cuts itself.
-func (r *raw) crossings(p *pattern.Piece) (nodes []geom.Point, cuts []meeting) {
+func (r *raw) crossings() (nodes []geom.Point, cuts []meeting) {
 	n := len(r.points)
 	noted := map[int]bool{}
 	order := make([]int, n)
@@ -161,11 +167,20 @@ func (r *raw) crossings(p *pattern.Piece) (nodes []geom.Point, cuts []meeting) {
 					node = len(nodes)
 					nodes = append(nodes, at)
 				}
-				if !neighbours(p, r.edges[lo], r.edges[hi]) && !noted[node] {
-					noted[node] = true
-					r.note(r.edges[lo], nodes[node], overlapText(r.edges[lo]))
-				}
 				cuts = append(cuts, meeting{lo, along(a, b, at), node}, meeting{hi, along(c, d, at), node})
+				same := r.of[lo] == r.of[hi]
+				if same && r.reach(at, lo, hi) < worthTelling {
+					continue
+				}
+				if !r.neighbours(r.of[lo], r.of[hi]) && !noted[node] {
+					noted[node] = true
+					edge := r.edges[r.of[lo]]
+					text := overlapText(edge)
+					if same {
+						text = tightText(edge)
+					}
+					r.note(edge, nodes[node], text)
+				}
 			}
 		}
 	}
@@ -176,10 +191,24 @@ func (r *raw) crossings(p *pattern.Piece) (nodes []geom.Point, cuts []meeting) {
 	return nodes, cuts
 }
 
-// neighbours reports whether two different edges share a corner: their offsets
-// crossing is only that corner.
-func neighbours(p *pattern.Piece, a, b string) bool {
-	i, j, n := p.EdgeIndex(a), p.EdgeIndex(b), len(p.Edges)
+// worthTelling is how far, in mm, a loop in one curve's offset must reach from
+// where it was cut off to be told: the cloth left over there is about so much
+// wider than was asked for. A third of a common allowance; less, nobody sees.
+const worthTelling = 5
+
+// reach returns how far from at the raw line gets between chords i and j.
+func (r *raw) reach(at geom.Point, i, j int) float64 {
+	var far float64
+	for k := i + 1; k <= j; k++ {
+		far = math.Max(far, at.Dist(r.points[k]))
+	}
+	return far
+}
+
+// neighbours reports whether two different stretches share a corner: their
+// offsets crossing is only that corner.
+func (r *raw) neighbours(i, j int) bool {
+	n := len(r.edges)
 	return i != j && ((i+1)%n == j || (j+1)%n == i)
 }
 
