@@ -14,6 +14,10 @@ import (
 // still be taken for equal: half of what the pairing check lets pass.
 const legTolerance = 0.05
 
+// fromCorner is how far in mm a dart is kept from the ends of its edge: with
+// less the corner is no longer a place where the seam can be trued.
+const fromCorner = 5
+
 // Rotation says where a dart goes.
 type Rotation struct {
 	Piece, Dart string
@@ -37,8 +41,9 @@ type Rotation struct {
 // bust point (or, without that landmark, midway between the two points) from
 // which both legs are equal.
 //
-// Degenerate: a dart with unequal legs, a place inside the dart's own mouth and
-// a share outside (0, 1] are refused.
+// Degenerate: a dart with unequal legs, a place in a corner or inside the dart's
+// own mouth, a way there that runs across another dart, and a share outside
+// (0, 1] are refused.
 func RotateDart(p *pattern.Pattern, r Rotation) (*operation.Answer, error) {
 	e := begin(p)
 	w, d, err := e.dart(r.Piece, r.Dart)
@@ -50,6 +55,7 @@ func RotateDart(p *pattern.Pattern, r Rotation) (*operation.Answer, error) {
 	}
 	edge, at := r.Edge, r.At
 	intoWas := 0.0 // mouth of the dart turned into, mm
+	before := true // it is turned in before that dart, along the edge
 	if r.Into != "" {
 		if r.Into == r.Dart {
 			return nil, refuse(fmt.Sprintf("dart %q cannot be turned into itself", r.Dart), "name another dart, or an edge")
@@ -59,10 +65,18 @@ func RotateDart(p *pattern.Pattern, r Rotation) (*operation.Answer, error) {
 			return nil, noDart(w, r.Into)
 		}
 		edge, at, intoWas = into.Edge, into.From, into.To-into.From
+		// It opens beside the leg that it reaches without crossing the dart.
+		if path := w.Edge(edge).Path; w.keepsDarts(d.Point, path.At(into.From), d.Name) != nil {
+			at, before = into.To, false
+		}
 	}
 	j, err := w.named(edge)
 	if err != nil {
 		return nil, err
+	}
+	if total := w.lines[j].length(); r.Into == "" && at >= 0 && at <= total && math.Min(at, total-at) < fromCorner {
+		return nil, refuse(fmt.Sprintf("a dart at %.1f mm along edge %q of piece %q would open in its corner", at, edge, w.Name),
+			fmt.Sprintf("keep it %d mm or more from the edge's ends", fromCorner))
 	}
 	turn, err := w.turnDart(d, j, at, r.Share)
 	if err != nil {
@@ -71,7 +85,7 @@ func RotateDart(p *pattern.Pattern, r Rotation) (*operation.Answer, error) {
 	moved := pattern.Dart{
 		Name: d.Name, Edge: edge, From: turn.from, To: turn.to, Point: turn.point, Pressed: d.Pressed,
 	}
-	before := d.To - d.From
+	mouth := d.To - d.From
 	if r.Share < 1 {
 		moved.Name = freshName(w, d.Name)
 	} else {
@@ -79,7 +93,7 @@ func RotateDart(p *pattern.Pattern, r Rotation) (*operation.Answer, error) {
 	}
 	if r.Into != "" {
 		other := w.Dart(r.Into) // turnDart may have carried its point along
-		moved, err = w.mergeDarts(j, moved, *other)
+		moved, err = w.mergeDarts(j, moved, *other, before)
 		if err != nil {
 			return nil, err
 		}
@@ -87,7 +101,7 @@ func RotateDart(p *pattern.Pattern, r Rotation) (*operation.Answer, error) {
 	}
 	w.fresh.darts = append(w.fresh.darts, moved)
 	e.changed("angle turned to the "+edge, w.Name, 0, degrees(turn.angle), "degrees")
-	e.changed(fmt.Sprintf("mouth of %s", r.Dart), w.Name, before, turn.left, "mm")
+	e.changed(fmt.Sprintf("mouth of %s", r.Dart), w.Name, mouth, turn.left, "mm")
 	e.changed(fmt.Sprintf("mouth of %s on the %s", moved.Name, edge), w.Name, intoWas, moved.To-moved.From, "mm")
 	return e.finish()
 }
@@ -120,6 +134,9 @@ func (w *work) turnDart(d *pattern.Dart, j int, at, share float64) (turned, erro
 		return turned{}, refuse(fmt.Sprintf("a dart cannot open at %.1f mm along edge %q of piece %q", at, w.Edges[j].Name, w.Name),
 			fmt.Sprintf("choose a place between 0 and %.1f mm, outside the dart's own mouth", total))
 	}
+	if err := w.keepsDarts(pivot, w.lines[j].path().At(at), d.Name); err != nil {
+		return turned{}, err
+	}
 	w.touched = true
 	angle := geom.Turn(f.Sub(pivot), t.Sub(pivot)) * share
 
@@ -134,12 +151,12 @@ func (w *work) turnDart(d *pattern.Dart, j int, at, share float64) (turned, erro
 	}
 	turnFar := geom.Rotation(pivot, -angle)
 	turnNear := geom.Identity
-	moving, region := turnFar, regionOf(far, pivot)
-	if w.holdsAnchor(far, region) {
+	if region := regionOf(far, pivot); w.holdsAnchor(far, region) {
 		turnFar, turnNear = geom.Identity, geom.Rotation(pivot, angle)
-		moving, region = turnNear, regionOf(near, pivot)
+		w.movePoints(near, regionOf(near, pivot), turnNear)
+	} else {
+		w.movePoints(far, region, turnFar)
 	}
-	w.movePoints(region, moving)
 	far, near = transformAll(far, turnFar), transformAll(near, turnNear)
 
 	oldMouth := pattern.Stretch{Piece: w.Name, Edge: d.Edge, From: d.From, To: d.To}
@@ -289,11 +306,15 @@ func (w *work) holdsAnchor(walk []line, region []geom.Point) bool {
 	return part > whole/2
 }
 
-// mergeDarts makes one dart of a fresh one, whose mouth on edge j ends where
-// other's begins, and other.
-func (w *work) mergeDarts(j int, fresh, other pattern.Dart) (pattern.Dart, error) {
+// mergeDarts makes one dart of a fresh one and other, whose mouth on edge j
+// begins where the fresh one's ends, or, with before unset, ends where that
+// begins.
+func (w *work) mergeDarts(j int, fresh, other pattern.Dart, before bool) (pattern.Dart, error) {
 	mouth := other.To - other.From
 	from, to := fresh.From, fresh.To+mouth
+	if !before {
+		from, to = fresh.From-mouth, fresh.To
+	}
 	head, rest := w.lines[j].split(from)
 	_, tail := rest.split(to - from)
 	a, b := head.endOr(w.lines[j].start()), tail.startOr(w.lines[j].end())

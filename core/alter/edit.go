@@ -2,6 +2,7 @@ package alter
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"bygone.example/core/geom"
@@ -131,12 +132,24 @@ func (w *work) outline() []geom.Point {
 // side of a cut a landmark lies: none is placed more finely by hand.
 const sideTolerance = 0.5
 
-// movePoints maps the piece's dart points and landmarks that lie within the
-// region. The grainline stays: the part that is left in place is the one whose
-// grain counts, and it may only have to be put back inside the piece.
-func (w *work) movePoints(region []geom.Point, m geom.Affine) {
+// onPart reports whether a point belongs to the part of a piece that a walk along
+// its boundary bounds; region is that part's outline. A landmark often stands on the boundary itself, a corner as a rule, and
+// belongs to the part that has that stretch.
+func onPart(p geom.Point, walk []line, region []geom.Point) bool {
+	for _, l := range walk {
+		if _, d := l.path().Nearest(p); d <= sideTolerance {
+			return true
+		}
+	}
+	return geom.Contains(region, p)
+}
+
+// movePoints maps the piece's dart points and landmarks that lie on the part.
+// The grainline stays: the part that is left in place is the one whose grain
+// counts, and it may only have to be put back inside the piece.
+func (w *work) movePoints(walk []line, region []geom.Point, m geom.Affine) {
 	move := func(p *geom.Point) {
-		if geom.Contains(region, *p) {
+		if onPart(*p, walk, region) {
 			*p = m.Apply(*p)
 		}
 	}
@@ -146,6 +159,40 @@ func (w *work) movePoints(region []geom.Point, m geom.Affine) {
 	for i := range w.Landmarks {
 		move(&w.Landmarks[i].At)
 	}
+}
+
+// keepsDarts refuses a straight cut that would run across a dart other than
+// but: its mouth would go with one part and its point with the other. The piece
+// must be as it arrived. A cut that only touches a dart, as at its point, parts
+// nothing.
+func (w *work) keepsDarts(a, b geom.Point, but string) error {
+	for _, d := range w.Darts {
+		i := w.EdgeIndex(d.Edge)
+		if i < 0 || d.Name == but {
+			continue
+		}
+		path := w.lines[i].path()
+		for _, foot := range []geom.Point{path.At(d.From), path.At(d.To)} {
+			if crosses(a, b, foot, d.Point) {
+				return refuse(fmt.Sprintf("the cut would run across dart %q of piece %q", d.Name, w.Name),
+					"turn or let out that dart first, or cut elsewhere")
+			}
+		}
+	}
+	return nil
+}
+
+// crosses reports whether the straight lines a–b and c–d cut each other, both
+// sides of both.
+func crosses(a, b, c, d geom.Point) bool {
+	beside := func(p, q, r geom.Point) float64 { // mm of r to the left of p→q
+		side := q.Sub(p).Unit().Cross(r.Sub(p))
+		if math.Abs(side) < cutSliver {
+			return 0
+		}
+		return side
+	}
+	return beside(a, b, c)*beside(a, b, d) < 0 && beside(c, d, a)*beside(c, d, b) < 0
 }
 
 // changed notes one measured difference.

@@ -77,8 +77,8 @@ func AddFullness(p *pattern.Pattern, o Fullness) (*operation.Answer, error) {
 		g.Length += (b - a) - (to - from) - grown
 	}
 	e.gatherSeams(w.Name, o.Edge, pattern.Gathers)
-	e.changed(w.Name+" "+o.Edge+", cut", w.Name, total, w.lines[i].length(), "mm")
-	e.changed(w.Name+" "+o.Edge+", sewn", w.Name, sewn, sewn, "mm")
+	e.changed(o.Edge+", cut", w.Name, total, w.lines[i].length(), "mm")
+	e.changed(o.Edge+", sewn", w.Name, sewn, sewn, "mm")
 	return e.finish()
 }
 
@@ -147,7 +147,7 @@ func MoveFlareBack(p *pattern.Pattern, o MoveFlare) (*operation.Answer, error) {
 				return nil, err
 			}
 			e.replace(w, fresh)
-			e.changed(fresh.Name+" hem", fresh.Name, now, fresh.lines[i].length(), "mm")
+			e.changed("hem", fresh.Name, now, fresh.lines[i].length(), "mm")
 		}
 	}
 	e.changed("hem circumference", "", before, around(e.roles(pattern.SkirtFront, pattern.SkirtBack), pattern.Hem), "mm")

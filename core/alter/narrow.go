@@ -56,9 +56,11 @@ func NarrowBack(p *pattern.Pattern, o Narrowing) (*operation.Answer, error) {
 	if err := equalise(centre, c, side, s); err != nil {
 		return nil, err
 	}
-	centre.heal()
-	side.heal()
-	e.changed("centre back at the waist", centre.Name, atWaist, lineOf(centre, pattern.Waist), "mm")
+	for _, w := range []*work{centre, side} {
+		w.heal()
+		w.keepGrainInside()
+	}
+	e.changed("waist", centre.Name, atWaist, lineOf(centre, pattern.Waist), "mm")
 	for _, role := range []string{pattern.Waist, pattern.Armscye} {
 		e.changed("centre back and side back together, "+role, "", sums[role], e.sumOf(role, centre, side), "mm")
 	}
@@ -94,7 +96,7 @@ func carryStrip(a *work, ia int, b *work, ib int, role string, move float64) err
 	if move < 0 {
 		a, ia, b, ib, move = b, ib, a, ia, -move
 	}
-	if move == 0 {
+	if move <= cutSliver {
 		return nil
 	}
 	na, follows, err := neighbour(a, ia, role)

@@ -193,7 +193,7 @@ func (e *edit) divide(w *work, s styled) (*operation.Answer, error) {
 	w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool { return d.Name == s.dart })
 	outline := part.outline()
 	w.Landmarks = slices.DeleteFunc(w.Landmarks, func(l pattern.Landmark) bool {
-		if geom.Contains(outline, l.At) {
+		if onPart(l.At, part.lines[:len(part.lines)-1], outline) { // all but the new seam
 			part.Landmarks = append(part.Landmarks, l)
 			return true
 		}
@@ -227,8 +227,8 @@ func (e *edit) divide(w *work, s styled) (*operation.Answer, error) {
 	notch(part, backwardsCentre)
 
 	e.changed("waist of centre back and side back together", "", sewn, waistOf(w, part), "mm")
-	e.changed("side-back seam, centre side", w.Name, 0, centreSeam.Length(), "mm")
-	e.changed("side-back seam, side piece", part.Name, 0, sideSeam.Length(), "mm")
+	e.changed("side-back seam", w.Name, 0, centreSeam.Length(), "mm")
+	e.changed("side-back seam", part.Name, 0, sideSeam.Length(), "mm")
 	return e.finish()
 }
 

@@ -44,6 +44,8 @@ func MoveShoulder(p *pattern.Pattern, m ShoulderMove) (*operation.Answer, error)
 	if err := e.moveStrip(front, fi, back, bi, m.AtNeck, m.AtArm); err != nil {
 		return nil, err
 	}
+	e.changed("shoulder seam moved back at the arm", "", 0, m.AtArm, "mm")
+	e.changed("shoulder seam moved back at the neck", "", 0, m.AtNeck, "mm")
 	e.tellSums(front, back)
 
 	// Facings lie under the shoulder from the neck outwards.
@@ -100,7 +102,7 @@ func (e *edit) tellSums(front, back *work) {
 		for i, edge := range w.Edges {
 			switch edge.Is() {
 			case pattern.Neckline, pattern.Armscye, pattern.Shoulder:
-				e.changed(w.Name+" "+edge.Name, w.Name, e.in.Piece(w.Name).Edge(edge.Name).Path.Length(), w.lines[i].length(), "mm")
+				e.changed(edge.Name, w.Name, e.in.Piece(w.Name).Edge(edge.Name).Path.Length(), w.lines[i].length(), "mm")
 			}
 		}
 	}
@@ -139,7 +141,7 @@ func (e *edit) moveStrip(front *work, fi int, back *work, bi int, atNeck, atArm 
 	if atNeck < 0 || atArm < 0 {
 		return refuse("the shoulder seam cannot move back at one end and forward at the other", "move one end after the other")
 	}
-	if atNeck == 0 && atArm == 0 {
+	if atNeck <= cutSliver && atArm <= cutSliver {
 		return nil
 	}
 	giver.touched, taker.touched = true, true
@@ -177,6 +179,7 @@ func (e *edit) moveStrip(front *work, fi int, back *work, bi int, atNeck, atArm 
 	for _, w := range []*work{giver, taker} {
 		w.moveShoulderPoint()
 		w.heal()
+		w.keepGrainInside()
 	}
 	return nil
 }

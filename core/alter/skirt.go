@@ -1,8 +1,10 @@
 package alter
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/operation"
@@ -77,7 +79,7 @@ func LengthenSkirt(p *pattern.Pattern, by float64) (*operation.Answer, error) {
 		v1 := geom.Rotation(geom.Point{}, -arrive).Apply(w.lines[after].path().StartDirection()).Mul(chord)
 		w.lines[i] = redrawn(geom.Path{geom.Hermite(a, v0, b, v1)}, whole)
 		w.keepGrainInside()
-		e.changed(w.Name+" "+w.Edges[before].Name, w.Name, old, w.lines[before].length(), "mm")
+		e.changed(w.Edges[before].Name, w.Name, old, w.lines[before].length(), "mm")
 	}
 	e.changed("hem circumference", "", hem, around(pieces, pattern.Hem), "mm")
 	return e.finish()
@@ -89,7 +91,7 @@ func extendEnd(l line, by float64) line {
 		head, _ := l.split(l.length() + by)
 		return head
 	}
-	if by == 0 {
+	if by <= cutSliver {
 		return l
 	}
 	return l.join(drawn(geom.Line(l.end(), l.end().Add(l.path().EndDirection().Mul(by)))))
@@ -100,7 +102,7 @@ func extendStart(l line, by float64) line {
 		_, tail := l.split(-by)
 		return tail
 	}
-	if by == 0 {
+	if by <= cutSliver {
 		return l
 	}
 	return drawn(geom.Line(l.start().Sub(l.path().StartDirection().Mul(by)), l.start())).join(l)
@@ -149,7 +151,7 @@ func SetHem(p *pattern.Pattern, o HemSweep) (*operation.Answer, error) {
 		}
 		e.replace(w, fresh)
 		pieces[k] = fresh
-		e.changed(fresh.Name+" hem", fresh.Name, now, fresh.lines[i].length(), "mm")
+		e.changed("hem", fresh.Name, now, fresh.lines[i].length(), "mm")
 	}
 	e.changed("hem circumference", "", before, around(pieces, pattern.Hem), "mm")
 	return e.finish()
@@ -189,7 +191,7 @@ func (w *work) flareTo(i int, target float64, n int) (*work, error) {
 		var cuts []slash
 		for k, a := range evenly(0, length, n) {
 			// The waist is walked the other way round.
-			b := top * float64(n-k) / float64(n+1)
+			b := w.besideDarts(w.lines[i].path().At(a), waist, top*float64(n-k)/float64(n+1))
 			cuts = append(cuts, slash{i: i, a: a, j: waist, b: b, openA: growth / float64(n)})
 		}
 		if err := c.spread(cuts); err != nil {
@@ -217,6 +219,25 @@ func (w *work) flareTo(i int, target float64, n int) (*work, error) {
 		growth, last, lastMiss = growth-miss*(growth-last)/(miss-lastMiss), growth, miss
 	}
 	return nil, refuse(fmt.Sprintf("the hem of piece %q cannot be brought to %.0f mm", w.Name, target), "ask for a hem nearer to what it is")
+}
+
+// besideDarts returns the place nearest to at on an edge to which a cut from a
+// point leads without crossing a dart of that edge: itself, or a dart's foot.
+func (w *work) besideDarts(from geom.Point, i int, at float64) float64 {
+	path := w.lines[i].path()
+	places := []float64{at}
+	for _, d := range w.Darts {
+		if d.Edge == w.Edges[i].Name {
+			places = append(places, d.From, d.To)
+		}
+	}
+	slices.SortStableFunc(places, func(a, b float64) int { return cmp.Compare(math.Abs(a-at), math.Abs(b-at)) })
+	for _, b := range places {
+		if w.keepsDarts(from, path.At(b), "") == nil {
+			return b
+		}
+	}
+	return at
 }
 
 // BackFullness says how much is gathered into the middle of the back.
@@ -347,7 +368,7 @@ func (e *edit) gatherGore(w *work, centre []int, o BackFullness) error {
 	}
 	w.fresh.gathers = append(w.fresh.gathers, g)
 	e.gatherSeams(w.Name, name, pattern.Gathers)
-	e.changed(w.Name+" waist, cut", w.Name, top, w.lines[waist].length(), "mm")
-	e.changed(w.Name+" waist, sewn", w.Name, top, w.lines[waist].length()-(g.To-g.From)+g.Length, "mm")
+	e.changed("waist, cut", w.Name, top, w.lines[waist].length(), "mm")
+	e.changed("waist, sewn", w.Name, top, w.lines[waist].length()-(g.To-g.From)+g.Length, "mm")
 	return nil
 }

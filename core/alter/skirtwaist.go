@@ -58,7 +58,7 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 		if err := w.raiseGore(i, r, target); err != nil {
 			return err
 		}
-		e.changed(w.Name+" waist", w.Name, sewn, w.lines[i].length()-takenUp, "mm")
+		e.changed("waist, sewn", w.Name, sewn, w.lines[i].length()-takenUp, "mm")
 	}
 	return nil
 }

@@ -38,12 +38,24 @@ func (w *work) spread(slashes []slash) error {
 	if len(cuts) == 0 {
 		return nil
 	}
+	for _, c := range cuts {
+		if err := w.keepsDarts(w.lines[c.i].path().At(c.a), w.lines[c.j].path().At(c.b), ""); err != nil {
+			return err
+		}
+	}
 	faired := map[int]*fairing{}
 	for _, c := range cuts {
-		w.beginFairing(faired, c.i, c.a)
-		if c.openB != 0 {
-			w.beginFairing(faired, c.j, c.b)
+		if err := w.fairable(c.i); err != nil {
+			return err
 		}
+		w.beginFairing(faired, c.i, c.a)
+		if c.openB == 0 {
+			continue
+		}
+		if err := w.fairable(c.j); err != nil {
+			return err
+		}
+		w.beginFairing(faired, c.j, c.b)
 	}
 	for n := range cuts {
 		c := cuts[n]
@@ -93,6 +105,18 @@ func (w *work) beginFairing(faired map[int]*fairing, i int, at float64) {
 		w.lines[i] = traced(w.Name, slashedEdge, path)
 	}
 	f.places = append(f.places, at)
+}
+
+// fairable refuses to draw an edge anew that has darts or pleats in it: their
+// legs would no longer be equal.
+func (w *work) fairable(i int) error {
+	edge := w.Edges[i].Name
+	if slices.ContainsFunc(w.Darts, func(d pattern.Dart) bool { return d.Edge == edge }) ||
+		slices.ContainsFunc(w.Pleats, func(f pattern.Pleat) bool { return f.Edge == edge }) {
+		return refuse(fmt.Sprintf("edge %q of piece %q has a dart or pleat in it and cannot be spread", edge, w.Name),
+			"turn it elsewhere or let it out first")
+	}
+	return nil
 }
 
 // fair draws a slashed edge smoothly through the middle of every gap and of
@@ -204,13 +228,13 @@ func (w *work) open(c *slash) (farTurn, nearTurn geom.Affine, err error) {
 	if w.holdsAnchor(far, region) {
 		away := geom.Rotation(geom.Point{}, -turn/2).Apply(u.Left())
 		m := geom.Onto(a, b, a.Add(away.Mul(c.openA)), b.Add(away.Mul(c.openB)))
-		w.movePoints(regionOf(near), m)
+		w.movePoints(near, regionOf(near), m)
 		near = transformAll(near, m)
 		nearTurn = linear(m)
 	} else {
 		away := geom.Rotation(geom.Point{}, turn/2).Apply(u.Right())
 		m := geom.Onto(a, b, a.Add(away.Mul(c.openA)), b.Add(away.Mul(c.openB)))
-		w.movePoints(region, m)
+		w.movePoints(far, region, m)
 		far = transformAll(far, m)
 		farTurn = linear(m)
 	}

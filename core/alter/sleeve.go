@@ -62,23 +62,15 @@ func ShortenSleeve(p *pattern.Pattern, under float64) (*operation.Answer, error)
 	w.keepGrainInside()
 	w.Landmarks = slices.DeleteFunc(w.Landmarks, func(l pattern.Landmark) bool { return w.beyond(l.At) })
 	w.heal()
-	e.changed("sleeve underarm seam", w.Name, long, under, "mm")
-	e.changed("sleeve hem", w.Name, wide, w.lines[hem].length(), "mm")
+	e.changed("underarm seam", w.Name, long, under, "mm")
+	e.changed("hem", w.Name, wide, w.lines[hem].length(), "mm")
 	return e.finish()
 }
 
 // beyond reports whether a point lies off the piece by more than it is drawn
 // finely: a landmark on an edge counts as on it.
 func (w *work) beyond(p geom.Point) bool {
-	if geom.Contains(w.outline(), p) {
-		return false
-	}
-	for _, l := range w.lines {
-		if _, d := l.path().Nearest(p); d <= sideTolerance {
-			return false
-		}
-	}
-	return true
+	return !onPart(p, w.lines, w.outline())
 }
 
 // Puff says how a sleeve is made full.
@@ -161,11 +153,11 @@ func PuffSleeve(p *pattern.Pattern, o Puff) (*operation.Answer, error) {
 	})
 	seam.Meeting = pattern.Meeting{Kind: pattern.Gathered}
 	w.Edges[hem].Finish = pattern.Sewn
+	e.changed("head, cut", w.Name, headWas, head, "mm")
+	e.changed("head, gathered", w.Name, headWas, head-(g.To-g.From)+g.Length, "mm")
+	e.changed("hem, cut", w.Name, hemWas, foot, "mm")
+	e.changed("hem, gathered to the band", w.Name, hemWas, o.Band, "mm")
 	e.addBand(w, hem, o)
-	e.changed("sleeve head, cut", w.Name, headWas, head, "mm")
-	e.changed("sleeve head, gathered", w.Name, headWas, head-(g.To-g.From)+g.Length, "mm")
-	e.changed("sleeve hem, cut", w.Name, hemWas, foot, "mm")
-	e.changed("sleeve hem, gathered to the band", w.Name, hemWas, o.Band, "mm")
 	return e.finish()
 }
 
@@ -230,16 +222,44 @@ func (e *edit) addBand(w *work, hem int, o Puff) {
 			B:       pattern.Run{{Piece: name, Edge: "end.front", Backwards: true}},
 			Meeting: pattern.Meeting{Kind: pattern.Plain},
 		})
-	e.changed("sleeve band", name, 0, o.Band, "mm")
+	// Halves and quarters are marked on both edges and matched before the gathers
+	// are drawn up (H. Kinne and A. M. Cooley, Clothing and Health, 1916).
+	foot := w.lines[hem].length()
+	for k, share := range []float64{0.25, 0.5, 0.75} {
+		mark := pattern.Notch{Name: fmt.Sprintf("band-%d", k+1), Count: 1}
+		mark.Edge, mark.At = "top", share*o.Band
+		band.fresh.notches = append(band.fresh.notches, mark)
+		mark.Edge, mark.At = w.Edges[hem].Name, (1-share)*foot
+		w.fresh.notches = append(w.fresh.notches, mark)
+	}
+	e.changed("band", name, 0, o.Band, "mm")
+}
+
+// easedBy returns how a seam meets when its side with the edge is to be ease mm
+// longer than the other: as it did before, if it asked for that already.
+func (e *edit) easedBy(seam *pattern.Seam, piece, edge string, ease float64) pattern.Meeting {
+	if seam.A.Has(piece, edge) {
+		ease = -ease // a seam's ease is what B is longer than A
+	}
+	switch m := seam.Meeting; {
+	case m.Kind == pattern.Eased && m.Ease.Given() && m.Ease.Holds(ease, 0):
+		return m
+	case ease == 0:
+		return pattern.Meeting{Kind: pattern.Plain}
+	}
+	return pattern.Meeting{Kind: pattern.Eased, Ease: pattern.Range{Min: ease, Max: ease}}
 }
 
 // RefitCap makes the sleeve's head fit its armscye again with a wanted ease, in
 // mm. A gathered head is drawn up to the armscye exactly, and takes no ease;
 // any other is made higher or lower, its width kept.
 //
-// Kept: the underarm seams and what lies below the underarm. Degenerate: a head
-// that would have to be flat or twice as high is refused.
+// Kept: the underarm seams and what lies below the underarm. Degenerate: ease
+// under 0, and a head that would have to be half or twice as high, are refused.
 func RefitCap(p *pattern.Pattern, ease float64) (*operation.Answer, error) {
+	if !(ease >= 0) {
+		return nil, refuse(fmt.Sprintf("a sleeve's head cannot be %.1f mm shorter than its armscye", -ease), "ask for an ease of 0 mm or more")
+	}
 	e := begin(p)
 	w, cap, _, err := e.sleeve()
 	if err != nil {
@@ -264,7 +284,7 @@ func RefitCap(p *pattern.Pattern, ease float64) (*operation.Answer, error) {
 				"puff the sleeve more, or less")
 		}
 		g.Length = length
-		e.changed("sleeve head, gathered", w.Name, was, armscye, "mm")
+		e.changed("head, gathered", w.Name, was, armscye, "mm")
 		return e.finish()
 	}
 	target := armscye + ease
@@ -287,18 +307,15 @@ func RefitCap(p *pattern.Pattern, ease float64) (*operation.Answer, error) {
 		}
 	}
 	scale := geom.ScaleAlong(middle, chord.Left(), hi)
-	outline := w.outline()
-	w.lines[cap] = scaled(hi)
 	for i := range w.Landmarks { // those on the head go up or down with it
-		if l := &w.Landmarks[i]; geom.Contains(outline, l.At) && chord.Cross(l.At.Sub(middle)) < 0 {
+		if l := &w.Landmarks[i]; !w.beyond(l.At) && chord.Cross(l.At.Sub(middle)) < 0 {
 			l.At = scale.Apply(l.At)
 		}
 	}
+	w.lines[cap] = scaled(hi)
 	w.keepGrainInside()
-	if seam.Meeting.Kind == pattern.Plain {
-		seam.Meeting = pattern.Meeting{Kind: pattern.Eased, Ease: pattern.Range{Min: ease, Max: ease}}
-	}
+	seam.Meeting = e.easedBy(seam, w.Name, edge, ease)
 	e.changed("armscye", "", armscye, armscye, "mm")
-	e.changed("sleeve head", w.Name, was, w.lines[cap].length(), "mm")
+	e.changed("head", w.Name, was, w.lines[cap].length(), "mm")
 	return e.finish()
 }

@@ -31,6 +31,10 @@ func (e *edit) keepInStep(out *pattern.Pattern, l pattern.Lineage) {
 				was[n.name] = [2]float64{p[0], n.sewn * oldA / oldB}
 			}
 		}
+		if !redrawn.any(s.A) && !redrawn.any(s.B) &&
+			math.Abs(out.RunLength(s.A)-oldA) < cutSliver && math.Abs(out.RunLength(s.B)-oldB) < cutSliver {
+			continue // this seam is as it was
+		}
 		lead, follow := s.A, s.B
 		if redrawn.any(s.A) && !redrawn.any(s.B) {
 			lead, follow = s.B, s.A

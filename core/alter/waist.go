@@ -47,6 +47,7 @@ func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 		return nil, refuse(fmt.Sprintf("the side seam measures %.1f mm under the armscye: the waist would not go up", sideLength),
 			fmt.Sprintf("ask for less than %.0f mm below the armscye", sideLength-minSlash))
 	}
+	e.changed("bodice side seam under the armscye", "", sideLength, o.BelowArmscye, "mm")
 	// How far along the back waist the side-back seam stands, from the side.
 	r.sideBack = e.shareFromSide(bodice)
 	for _, w := range bodice {
@@ -59,20 +60,19 @@ func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 			return nil, err
 		}
 	}
-	e.changed("bodice side seam under the armscye", "", sideLength, o.BelowArmscye, "mm")
 	for _, w := range bodice {
 		i, err := w.edgeOf(pattern.Waist)
 		if err != nil {
 			return nil, err
 		}
 		name := w.Edges[i].Name
-		e.changed(w.Name+" waist, sewn", w.Name, e.sewnBefore(w.Name, name), w.sewnNow(i), "mm")
+		e.changed("waist, sewn", w.Name, e.sewnBefore(w.Name, name), w.sewnNow(i), "mm")
 	}
 	for _, role := range []string{pattern.CentreFront, pattern.CentreBack} {
 		for _, w := range bodice {
 			for i, edge := range w.Edges {
 				if edge.Is() == role {
-					e.changed(w.Name+" "+edge.Name, w.Name, e.in.Piece(w.Name).Edge(edge.Name).Path.Length(), w.lines[i].length(), "mm")
+					e.changed(edge.Name, w.Name, e.in.Piece(w.Name).Edge(edge.Name).Path.Length(), w.lines[i].length(), "mm")
 				}
 			}
 		}

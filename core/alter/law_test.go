@@ -1,0 +1,477 @@
+package alter
+
+import (
+	"encoding/csv"
+	"errors"
+	"math"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"bygone.example/core/finding"
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pairing"
+	"bygone.example/core/pattern"
+	"bygone.example/internal/stock"
+)
+
+// exact is how near in mm two things come that an operation makes equal: what
+// rounding leaves of lengths that are summed.
+const exact = 1e-9
+
+// alteration is an operation with its numbers filled in.
+type alteration func(*pattern.Pattern) (*operation.Answer, error)
+
+// failer is what testing and rapid have in common.
+type failer interface {
+	Helper()
+	Errorf(string, ...any)
+	Fatalf(string, ...any)
+}
+
+// sentence is the form of a refusal: both halves start in lower case or with a
+// figure, and neither ends in a full stop.
+var sentence = regexp.MustCompile(`^[a-z0-9].*[^.\s]$`)
+
+// lawful runs an alteration and holds what every operation promises: the input
+// is untouched, equal requests get equal answers, the pieces are sound, the
+// lineage accounts for every edge, and no fault of pairing is new. An alteration
+// that is refused returns nil and the refusal, which must read as a sentence.
+func lawful(t failer, p *pattern.Pattern, do alteration) (*operation.Answer, *operation.Refusal) {
+	t.Helper()
+	before := p.Clone()
+	a, err := do(p)
+	if diff := cmp.Diff(before, p); diff != "" {
+		t.Fatalf("the input was changed:\n%s", diff)
+	}
+	if err != nil {
+		no, ok := errors.AsType[*operation.Refusal](err)
+		if !ok {
+			t.Fatalf("%v is not a refusal", err)
+		}
+		if !sentence.MatchString(no.Why) || no.Instead != "" && !sentence.MatchString(no.Instead) {
+			t.Errorf("the refusal does not read as a sentence: %q", no.Error())
+		}
+		if a != nil {
+			t.Errorf("an answer came with the refusal %q", no.Error())
+		}
+		return nil, no
+	}
+	if again, err := do(p); err != nil || cmp.Diff(a, again) != "" {
+		t.Errorf("asked twice, answered differently: %v\n%s", err, cmp.Diff(a, again))
+	}
+	for _, bad := range a.Pattern.Validate() {
+		t.Errorf("not sound: %s/%s: %s", bad.Piece, bad.Edge, bad.Text)
+	}
+	for _, bad := range a.Lineage.Check(before, a.Pattern) {
+		t.Errorf("lineage: %s/%s: %s", bad.Piece, bad.Edge, bad.Text)
+	}
+	for _, f := range pairing.Compare(pairing.Check(before), pairing.Check(a.Pattern), a.Lineage, "new") {
+		if f.Severity == finding.Fault && f.Since == "new" {
+			t.Errorf("a new fault: %s %s/%s: %s", f.Code, f.Place.Piece, f.Place.Edge, f.Text)
+		}
+	}
+	for _, c := range a.Changes {
+		if math.IsNaN(c.Before) || math.IsNaN(c.After) || math.IsInf(c.After, 0) || strings.HasSuffix(c.What, ".") || c.What == "" {
+			t.Errorf("a change that cannot be told: %+v", c)
+		}
+	}
+	return a, nil
+}
+
+// done is lawful for an alteration that must succeed.
+func done(t failer, p *pattern.Pattern, do alteration) *operation.Answer {
+	t.Helper()
+	a, no := lawful(t, p, do)
+	if no != nil {
+		t.Fatalf("refused: %v", no)
+	}
+	return a
+}
+
+// after runs alterations one after another without looking at them, to make a
+// pattern that a test starts from.
+func after(t failer, p *pattern.Pattern, steps ...alteration) *pattern.Pattern {
+	t.Helper()
+	for i, do := range steps {
+		a, err := do(p)
+		if err != nil {
+			t.Fatalf("step %d of the preparation: %v", i, err)
+		}
+		p = a.Pattern
+	}
+	return p
+}
+
+// within reports a figure that is off by more than tol.
+func within(t failer, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: %.12g, want %.12g within %g (off by %.3g)", what, got, want, tol, got-want)
+	}
+}
+
+func draftOf(t failer, b stock.Body) *pattern.Pattern {
+	t.Helper()
+	p, err := stock.Draft(b)
+	if err != nil {
+		t.Fatalf("draft: %v", err)
+	}
+	return p
+}
+
+func dress(t failer) *pattern.Pattern { t.Helper(); return draftOf(t, stock.StockBody) }
+
+// women are the bodies of testdata/bodies.csv that the stock draft takes. What
+// the survey did not measure is put as the stock figure has it, in proportion.
+var women = sync.OnceValues(func() ([]stock.Body, error) {
+	text, err := os.ReadFile("testdata/bodies.csv")
+	if err != nil {
+		return nil, err
+	}
+	r := csv.NewReader(strings.NewReader(string(text)))
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	var bodies []stock.Body
+	for _, row := range rows[1:] {
+		v := map[string]float64{}
+		for i, name := range rows[0] {
+			if v[name], err = strconv.ParseFloat(row[i], 64); err != nil {
+				return nil, err
+			}
+		}
+		s, b := stock.StockBody, stock.Body{
+			Height: v["stature"], Bust: v["chestcircumference"], Waist: narrowWaist * v["waistcircumference"], Hip: v["buttockcircumference"],
+			NeckBase: v["neckcircumferencebase"], BackLength: v["waistbacklength"], Shoulder: v["shoulderlength"],
+			UpperArm: v["bicepscircumferenceflexed"], ArmLength: v["sleeveoutseam"], Wrist: v["wristcircumference"],
+		}
+		girth, long := b.Bust/s.Bust, b.Height/s.Height
+		b.BackWidth, b.ChestWidth = s.BackWidth*girth, s.ChestWidth*girth
+		b.FrontLength = b.BackLength + (s.FrontLength-s.BackLength)*girth
+		b.BustDepth, b.BustSpan, b.HipDepth = s.BustDepth*girth, s.BustSpan*girth, s.HipDepth*long
+		if p, err := stock.Draft(b); err == nil && len(p.Validate()) == 0 {
+			bodies = append(bodies, b)
+		}
+	}
+	return bodies, nil
+})
+
+// narrowWaist is what the narrowest waist measures of the girth at the navel,
+// which is what the survey took; from memory.
+const narrowWaist = 0.9
+
+// fewestWomen is how many of the 24 the draft must take for the laws to be
+// tried on real shapes.
+const fewestWomen = 12
+
+func realBodies(t failer) []stock.Body {
+	t.Helper()
+	bodies, err := women()
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	if len(bodies) < fewestWomen {
+		t.Fatalf("the draft takes %d of the 24 women", len(bodies))
+	}
+	return bodies
+}
+
+// anyDress draws a dress for the stock figure, a figure near it or one of the
+// women, and as it might come from elsewhere: turned over, turned on the paper,
+// its edges counted from another corner.
+func anyDress(t *rapid.T) *pattern.Pattern {
+	b := stock.StockBody
+	switch rapid.IntRange(0, 2).Draw(t, "figure") {
+	case 1:
+		vary := func(v *float64, name string, by float64) { *v += rapid.Float64Range(-by, by).Draw(t, name) }
+		grow := rapid.Float64Range(-80, 160).Draw(t, "girth")
+		b.Bust, b.Waist, b.Hip = b.Bust+grow, b.Waist+grow, b.Hip+grow
+		vary(&b.Waist, "waist", 30)
+		vary(&b.Hip, "hip", 30)
+		vary(&b.Shoulder, "shoulder", 8)
+		vary(&b.Height, "height", 100)
+	case 2:
+		all := realBodies(t)
+		b = all[rapid.IntRange(0, len(all)-1).Draw(t, "woman")]
+	}
+	p, err := stock.Draft(b)
+	if err != nil {
+		t.Skip(err.Error())
+	}
+	if rapid.Bool().Draw(t, "turned over") {
+		p = turnedOver(p)
+	}
+	if rapid.Bool().Draw(t, "turned") {
+		p = onPaper(p, rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "by"))
+	}
+	return recounted(p, rapid.IntRange(0, 5).Draw(t, "first edge"))
+}
+
+// turnedOver reflects every piece and walks it the other way, so that it runs
+// counter-clockwise again.
+func turnedOver(p *pattern.Pattern) *pattern.Pattern {
+	p = p.Clone()
+	m := geom.Reflection(geom.Pt(0, 0), geom.Pt(0, 1))
+	for i := range p.Pieces {
+		q := &p.Pieces[i]
+		long := map[string]float64{}
+		slices.Reverse(q.Edges)
+		for k := range q.Edges {
+			e := &q.Edges[k]
+			long[e.Name] = e.Path.Length()
+			e.Path = e.Path.Transform(m).Reverse()
+		}
+		turn := func(edge string, from, to *float64) { *from, *to = long[edge]-*to, long[edge]-*from }
+		other := map[pattern.Pressed]pattern.Pressed{pattern.PressedToStart: pattern.PressedToEnd, pattern.PressedToEnd: pattern.PressedToStart}
+		for k := range q.Darts {
+			d := &q.Darts[k]
+			turn(d.Edge, &d.From, &d.To)
+			d.Point, d.Pressed = m.Apply(d.Point), other[d.Pressed]
+		}
+		for k := range q.Gathers {
+			turn(q.Gathers[k].Edge, &q.Gathers[k].From, &q.Gathers[k].To)
+		}
+		for k := range q.Pleats {
+			turn(q.Pleats[k].Edge, &q.Pleats[k].From, &q.Pleats[k].To)
+			q.Pleats[k].Pressed = other[q.Pleats[k].Pressed]
+		}
+		for k := range q.Notches {
+			q.Notches[k].At = max(0, long[q.Notches[k].Edge]-q.Notches[k].At)
+		}
+		for k := range q.Landmarks {
+			q.Landmarks[k].At = m.Apply(q.Landmarks[k].At)
+		}
+		q.Grain.From, q.Grain.To = m.Apply(q.Grain.From), m.Apply(q.Grain.To)
+	}
+	for i := range p.Seams {
+		for _, r := range []pattern.Run{p.Seams[i].A, p.Seams[i].B} {
+			for k := range r {
+				r[k].Backwards = !r[k].Backwards
+			}
+		}
+	}
+	return p
+}
+
+// onPaper turns every piece on the paper.
+func onPaper(p *pattern.Pattern, angle float64) *pattern.Pattern {
+	p = p.Clone()
+	m := geom.Rotation(geom.Pt(0, 0), angle)
+	for i := range p.Pieces {
+		q := &p.Pieces[i]
+		for k := range q.Edges {
+			q.Edges[k].Path = q.Edges[k].Path.Transform(m)
+		}
+		for k := range q.Darts {
+			q.Darts[k].Point = m.Apply(q.Darts[k].Point)
+		}
+		for k := range q.Landmarks {
+			q.Landmarks[k].At = m.Apply(q.Landmarks[k].At)
+		}
+		q.Grain.From, q.Grain.To = m.Apply(q.Grain.From), m.Apply(q.Grain.To)
+	}
+	return p
+}
+
+// recounted starts every piece's boundary n edges later.
+func recounted(p *pattern.Pattern, n int) *pattern.Pattern {
+	p = p.Clone()
+	for i := range p.Pieces {
+		e := p.Pieces[i].Edges
+		k := n % len(e)
+		p.Pieces[i].Edges = slices.Concat(e[k:], e[:k])
+	}
+	return p
+}
+
+// sum adds up the lengths of the edges of a role, on the paper.
+func sum(p *pattern.Pattern, role string, pieces ...string) float64 {
+	var total float64
+	for _, name := range pieces {
+		for _, e := range p.Piece(name).EdgesByRole(role) {
+			total += e.Path.Length()
+		}
+	}
+	return total
+}
+
+func length(p *pattern.Pattern, piece, edge string) float64 {
+	return p.Piece(piece).Edge(edge).Path.Length()
+}
+
+// area adds up the pieces' areas in mm².
+func area(p *pattern.Pattern, pieces ...string) float64 {
+	var total float64
+	for _, name := range pieces {
+		total += p.Piece(name).Boundary().Area()
+	}
+	return total
+}
+
+// others holds that every piece but those named is as it was.
+func others(t failer, before, after *pattern.Pattern, but ...string) {
+	t.Helper()
+	for _, piece := range before.Pieces {
+		if slices.Contains(but, piece.Name) {
+			continue
+		}
+		if diff := cmp.Diff(&piece, after.Piece(piece.Name), cmpopts.EquateEmpty()); diff != "" {
+			t.Errorf("piece %q was changed:\n%s", piece.Name, diff)
+		}
+	}
+}
+
+// hem is the circumference of the skirt in mm.
+func hemOf(p *pattern.Pattern) float64 {
+	var total float64
+	for _, piece := range p.Pieces {
+		if piece.Role != pattern.SkirtFront && piece.Role != pattern.SkirtBack {
+			continue
+		}
+		n := float64(piece.Cut.Count)
+		if piece.OnFold() {
+			n *= 2
+		}
+		for _, e := range piece.EdgesByRole(pattern.Hem) {
+			total += n * e.Path.Length()
+		}
+	}
+	return total
+}
+
+// apart is the largest distance in mm between two outlines, edge by edge and
+// in proportion along them.
+func apart(a, b *pattern.Piece) float64 {
+	var worst float64
+	for _, e := range a.Edges {
+		o := b.Edge(e.Name)
+		if o == nil {
+			return math.Inf(1)
+		}
+		for k := range 33 {
+			share := float64(k) / 32
+			_, d := o.Path.Nearest(e.Path.At(share * e.Path.Length()))
+			worst = max(worst, d)
+		}
+	}
+	return worst
+}
+
+// refusals are alterations that cannot be done, and what is said to them.
+type refusals []struct {
+	name string
+	on   *pattern.Pattern
+	do   alteration
+	want string
+}
+
+func (list refusals) try(t *testing.T) {
+	t.Helper()
+	for _, r := range list {
+		t.Run(r.name, func(t *testing.T) {
+			a, no := lawful(t, r.on, r.do)
+			switch {
+			case a != nil:
+				t.Errorf("it was done, want the refusal %q", r.want)
+			case no.Error() != r.want:
+				t.Errorf("got  %q\nwant %q", no.Error(), r.want)
+			}
+		})
+	}
+}
+
+func TestVariantsAreSound(t *testing.T) {
+	bodies := realBodies(t)
+	t.Logf("the draft takes %d of 24 women", len(bodies))
+	for _, b := range append(bodies, stock.StockBody) {
+		p := draftOf(t, b)
+		for _, q := range []*pattern.Pattern{p, turnedOver(p), onPaper(p, 1), recounted(turnedOver(p), 2)} {
+			if bad := q.Validate(); len(bad) > 0 {
+				t.Errorf("%v", bad)
+			}
+			for _, f := range pairing.Check(q) {
+				if f.Severity == finding.Fault {
+					t.Errorf("%+v: %s", f.Place, f.Text)
+				}
+			}
+		}
+	}
+	if diff := cmp.Diff(turnedOver(turnedOver(dress(t))), dress(t), cmpopts.EquateApprox(0, exact)); diff != "" {
+		t.Errorf("turned over twice:\n%s", diff)
+	}
+}
+
+// asDrawn returns the pattern with the lists whose order says nothing in the
+// order of names, to compare drawings.
+func asDrawn(p *pattern.Pattern) *pattern.Pattern {
+	p = p.Clone()
+	slices.SortFunc(p.Pieces, func(a, b pattern.Piece) int { return strings.Compare(a.Name, b.Name) })
+	for i := range p.Pieces {
+		q := &p.Pieces[i]
+		slices.SortFunc(q.Edges, func(a, b pattern.Edge) int { return strings.Compare(a.Name, b.Name) })
+		slices.SortFunc(q.Darts, func(a, b pattern.Dart) int { return strings.Compare(a.Name, b.Name) })
+		slices.SortFunc(q.Gathers, func(a, b pattern.Gather) int { return strings.Compare(a.Name, b.Name) })
+		slices.SortFunc(q.Landmarks, func(a, b pattern.Landmark) int { return strings.Compare(a.Name, b.Name) })
+		slices.SortFunc(q.Notches, func(a, b pattern.Notch) int {
+			return strings.Compare(a.Name+" "+a.Edge, b.Name+" "+b.Edge)
+		})
+	}
+	return p
+}
+
+// alike is how near in mm two drawings come that ought to be one: solved
+// lengths are exact to 1e-9, and places on them a little less.
+const alike = 1e-5
+
+// sameDrawing compares two patterns within alike.
+func sameDrawing(t failer, what string, got, want *pattern.Pattern) {
+	t.Helper()
+	if diff := cmp.Diff(asDrawn(want), asDrawn(got), cmpopts.EquateApprox(0, alike), cmpopts.EquateEmpty()); diff != "" {
+		t.Errorf("%s: (-want +got)\n%s", what, diff)
+	}
+}
+
+// TestWhicheverWayItLies runs the house chain's alterations on the dress as it
+// is, turned over, and turned on the paper: what they do does not depend on the
+// way the pieces lie.
+func TestWhicheverWayItLies(t *testing.T) {
+	p := dress(t)
+	const angle = 0.7
+	over, round := turnedOver(p), onPaper(p, angle)
+	for _, step := range job {
+		a := done(t, p, step.do)
+		b := done(t, over, step.do)
+		c := done(t, round, step.do)
+		sameDrawing(t, step.name+", turned over", withoutBand(turnedOver(b.Pattern)), withoutBand(a.Pattern))
+		sameDrawing(t, step.name+", turned", withoutBand(onPaper(c.Pattern, -angle)), withoutBand(a.Pattern))
+		p = a.Pattern
+		over, round = turnedOver(p), onPaper(p, angle)
+		if t.Failed() {
+			return
+		}
+	}
+}
+
+// withoutBand leaves out the band that PuffSleeve makes, and the notches for it:
+// it lies as it was drawn, whichever way the sleeve does.
+func withoutBand(p *pattern.Pattern) *pattern.Pattern {
+	p = p.Clone()
+	p.Pieces = slices.DeleteFunc(p.Pieces, func(q pattern.Piece) bool { return q.Role == pattern.SleeveBand })
+	p.Seams = slices.DeleteFunc(p.Seams, func(s pattern.Seam) bool { return strings.HasPrefix(s.Name, "sleeve-band") })
+	for i := range p.Pieces {
+		p.Pieces[i].Notches = slices.DeleteFunc(p.Pieces[i].Notches, func(n pattern.Notch) bool { return strings.HasPrefix(n.Name, "band-") })
+	}
+	return p
+}
