@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bygone.example/core/chain"
+	"bygone.example/core/cutline"
 	"bygone.example/core/draw"
 	"bygone.example/core/finding"
 	"bygone.example/core/operation"
@@ -31,6 +32,7 @@ type page struct {
 	Arrival       []fact
 	Standing      []fact // findings after the last step
 	Cautions      []caution
+	CutNotes      []string // where the cut line is not what the allowances ask for
 	MockUp        []string
 	Measures      []measure
 	Files         []File
@@ -100,6 +102,7 @@ func newPage(r *chain.Result) *page {
 	if n := len(r.Steps); n > 0 {
 		p.Standing = facts(r.Steps[n-1].Findings)
 	}
+	p.CutNotes = cutNotes(after)
 	p.MockUp = mockUp(r, walks)
 	for _, m := range sortedMeasures(r) {
 		v, _ := r.Wearer.Of(m)
@@ -266,6 +269,20 @@ func newSeam(w pairing.SeamWalk) seam {
 		s.Verdict = "does not go together"
 	}
 	return s
+}
+
+// cutNotes tells where a cut line could not be drawn as the allowances ask.
+func cutNotes(p *pattern.Pattern) []string {
+	var out []string
+	for i := range p.Pieces {
+		for _, n := range cutline.Of(&p.Pieces[i]).Notes {
+			text := pieceTitle(p, p.Pieces[i].Name) + ": " + sentence(n.Text)
+			if !slices.Contains(out, text) {
+				out = append(out, text)
+			}
+		}
+	}
+	return out
 }
 
 // mockUp lists what to look at on the body, drawn from what was changed, from
