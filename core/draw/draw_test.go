@@ -335,3 +335,32 @@ func TestOddPatterns(t *testing.T) {
 		})
 	}
 }
+
+// On the sheet one mm of paper is one mm of cloth: the test square, the scale
+// and the seam lines measure what they say.
+func TestSheetIsTrueSize(t *testing.T) {
+	p := stock(t, "stock-dress")
+	d := Sheet(p)
+	squares, scale := 0, false
+	lengths := map[string]bool{}
+	for _, it := range d.items {
+		for _, path := range it.paths {
+			b := path.Bounds()
+			if len(path) == 4 && math.Abs(b.Width()-50) < 1e-9 && math.Abs(b.Height()-50) < 1e-9 {
+				squares++
+			}
+			scale = scale || len(path) == 4 && math.Abs(b.Width()-100) < 1e-9 && b.Height() < 5
+			lengths[fmt.Sprintf("%.6f", path.Length())] = true
+		}
+	}
+	if squares != 1 || !scale {
+		t.Errorf("%d test squares of 50 mm, want 1; a scale of 100 mm: %v", squares, scale)
+	}
+	for _, piece := range p.Pieces {
+		for _, e := range piece.Edges {
+			if l := fmt.Sprintf("%.6f", e.Path.Length()); !lengths[l] {
+				t.Errorf("no line as long as %s/%s, %s mm", piece.Name, e.Name, l)
+			}
+		}
+	}
+}
