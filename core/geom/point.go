@@ -3,7 +3,10 @@ package geom
 import "math"
 
 // Point is a place in the plane, or the vector from the origin to it, in mm.
-type Point struct{ X, Y float64 }
+type Point struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
 
 // Pt is shorthand for Point{x, y}.
 func Pt(x, y float64) Point { return Point{x, y} }

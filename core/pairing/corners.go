@@ -146,6 +146,9 @@ func (c *checker) centre(seam string, k corner) {
 	if k.next.Finish == pattern.Fold || c.mirrorSewn(k.next) {
 		return // the corner of two centre lines: no line runs on
 	}
+	if k.next.Finish == pattern.Open && math.Abs(k.inside-180) <= KinkWarning {
+		return // the seam ends in an opening, which goes straight on from it
+	}
 	sum := 2 * k.inside
 	kink := sum - 180
 	if math.Abs(kink) <= KinkWarning {
