@@ -180,6 +180,16 @@ func newChange(c operation.Change, p *pattern.Pattern) change {
 	return out
 }
 
+// told is what a change is called outside its table: with its piece, unless
+// its own words name it.
+func told(c operation.Change, p *pattern.Pattern) string {
+	piece := pieceTitle(p, c.Piece)
+	if c.Piece == "" || strings.Contains(strings.ToLower(plain(c.What)), strings.ToLower(piece)) {
+		return upperFirst(c.What)
+	}
+	return piece + ", " + lowerFirst(c.What)
+}
+
 // numbers lists every parameter of a step with its value as used, in the
 // operation's order, and where the value is known from.
 func numbers(done chain.Done) []number {
@@ -290,14 +300,14 @@ func cutNotes(p *pattern.Pattern) []string {
 func mockUp(r *chain.Result, walks []pairing.SeamWalk) []string {
 	var out []string
 	type moved struct {
-		c  operation.Change
-		in string
+		c        operation.Change
+		what, in string
 	}
 	var large []moved
 	for _, done := range r.Steps {
 		for _, c := range done.Changes {
 			if c.Unit == "mm" && c.Before > 0 && math.Abs(c.After-c.Before) >= worthTrying {
-				large = append(large, moved{c, stepTitle(done.Step)})
+				large = append(large, moved{c, told(c, done.Pattern), stepTitle(done.Step)})
 			}
 		}
 	}
@@ -315,7 +325,7 @@ func mockUp(r *chain.Result, walks []pairing.SeamWalk) []string {
 		if i == mostTried {
 			break
 		}
-		out = append(out, fmt.Sprintf("%s: %s → %s cm (%s).", upperFirst(m.c.What), cm(m.c.Before), cm(m.c.After), lowerFirst(m.in)))
+		out = append(out, fmt.Sprintf("%s: %s → %s cm (%s).", m.what, cm(m.c.Before), cm(m.c.After), lowerFirst(m.in)))
 	}
 	for _, w := range walks {
 		switch w.Meeting.Kind {

@@ -55,7 +55,7 @@ func writeSteps(b *strings.Builder, r *chain.Result, p paint) {
 		k := row{number: fmt.Sprintf("%d", i+1), title: stepTitle(done.Step)}
 		if c, ok := mainChange(done.Changes); ok {
 			n := newChange(c, done.Pattern)
-			k.what = lowerFirst(n.What)
+			k.what = lowerFirst(told(c, done.Pattern))
 			k.figures = n.Before + " → " + n.After
 			if n.Unit != "" {
 				k.figures += " " + n.Unit
