@@ -167,7 +167,11 @@ func newStep(i int, done chain.Done) step {
 }
 
 func newChange(c operation.Change, p *pattern.Pattern) change {
-	out := change{What: upperFirst(c.What), Where: pieceTitle(p, c.Piece)}
+	what := c.What
+	if !strings.Contains(what, " ") {
+		what = plain(what) // the bare name of an edge
+	}
+	out := change{What: upperFirst(what), Where: pieceTitle(p, c.Piece)}
 	diff := c.After - c.Before
 	switch c.Unit {
 	case "mm":
@@ -187,7 +191,7 @@ func told(c operation.Change, p *pattern.Pattern) string {
 	if c.Piece == "" || strings.Contains(strings.ToLower(plain(c.What)), strings.ToLower(piece)) {
 		return upperFirst(c.What)
 	}
-	return piece + ", " + lowerFirst(c.What)
+	return piece + ", " + lowerFirst(newChange(c, p).What)
 }
 
 // numbers lists every parameter of a step with its value as used, in the
