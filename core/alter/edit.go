@@ -200,6 +200,12 @@ func (e *edit) changed(what, piece string, before, after float64, unit string) {
 	e.changes = append(e.changes, operation.Change{What: what, Piece: piece, Before: before, After: after, Unit: unit})
 }
 
+// changedFirst is changed for what a reader should be told first: it goes
+// before all that was told since there were n.
+func (e *edit) changedFirst(n int, what, piece string, before, after float64, unit string) {
+	e.changes = slices.Insert(e.changes, n, operation.Change{What: what, Piece: piece, Before: before, After: after, Unit: unit})
+}
+
 // caution adds something to look out for, once.
 func (e *edit) caution(text string) {
 	if !slices.Contains(e.cautions, text) {

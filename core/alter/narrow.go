@@ -150,9 +150,11 @@ func (w *work) bendSeam(i int) {
 	start, end := w.lines[w.prev(i)].end(), w.lines[w.next(i)].start()
 	d0, d1 := start.Sub(l.start()), end.Sub(l.end())
 	total := l.length()
+	// What the move does to a tangent: it moves on by as much more or less.
+	shear := d1.Sub(d0).Mul(1 / total)
 	l = l.reshaped(func(p geom.Point, at float64, _ geom.Point) geom.Point {
 		return p.Add(d0.Lerp(d1, at/total))
-	}, l.path().StartDirection(), l.path().EndDirection())
+	}, l.path().StartDirection().Add(shear), l.path().EndDirection().Add(shear))
 	w.lines[i] = l.snapEnds(start, end)
 }
 

@@ -138,6 +138,7 @@ func SetHem(p *pattern.Pattern, o HemSweep) (*operation.Answer, error) {
 	if o.Slashes < 1 {
 		return nil, refuse("a skirt cannot be spread without a slash", "ask for at least one a piece")
 	}
+	told := len(e.changes)
 	for k, w := range pieces {
 		i, err := w.edgeOf(pattern.Hem)
 		if err != nil {
@@ -153,7 +154,7 @@ func SetHem(p *pattern.Pattern, o HemSweep) (*operation.Answer, error) {
 		pieces[k] = fresh
 		e.changed("hem", fresh.Name, now, fresh.lines[i].length(), "mm")
 	}
-	e.changed("hem circumference", "", before, around(pieces, pattern.Hem), "mm")
+	e.changedFirst(told, "hem circumference", "", before, around(pieces, pattern.Hem), "mm")
 	return e.finish()
 }
 
