@@ -35,6 +35,7 @@ func Run(ctx context.Context, c Chain, plan []Planned, p *pattern.Pattern, body 
 	result := &Result{Chain: c, Wearer: body, Before: p, Arrival: pairing.Check(p)}
 	known := result.Arrival
 	current := p
+	title := alteredTitle(p.Title, c)
 	for n, step := range plan {
 		if err := ctx.Err(); err != nil {
 			return result, context.Cause(ctx)
@@ -55,6 +56,7 @@ func Run(ctx context.Context, c Chain, plan []Planned, p *pattern.Pattern, body 
 		if err := believe(current, answer); err != nil {
 			return fail(err)
 		}
+		answer.Pattern.Title = title
 		found := pairing.Compare(known, pairing.Check(answer.Pattern), answer.Lineage, step.Step.Name)
 		done := Done{
 			Step: step.Step, Spec: step.Spec, Plugin: step.Plugin, Values: step.Values,
@@ -69,6 +71,30 @@ func Run(ctx context.Context, c Chain, plan []Planned, p *pattern.Pattern, body 
 	}
 	return result, nil
 }
+
+// altered stands in a title between what a pattern was and the chain that
+// changed it.
+const altered = ", altered: "
+
+// alteredTitle returns the title of a pattern once the chain has run over it,
+// so that the paper says what it is for.
+func alteredTitle(was string, c Chain) string {
+	now := c.Title
+	if now == "" {
+		now = c.Name
+	}
+	if c.Years != "" {
+		now += ", " + c.Years
+	}
+	base, _, _ := strings.Cut(was, altered)
+	if title := base + altered + now; len(title) <= maxTitle && base != "" {
+		return title
+	}
+	return was
+}
+
+// maxTitle is the longest title in bytes that every reader of patterns takes.
+const maxTitle = 200
 
 // brought returns the faults that came in with a step.
 func brought(found []finding.Finding, step string) []finding.Finding {
