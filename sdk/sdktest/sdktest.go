@@ -161,6 +161,13 @@ func (c Case) Run(t *testing.T) {
 	}
 }
 
+// StockDress returns the house's stock dress, on which a case without a pattern
+// is run: the caller's own, to spoil as a test needs.
+func StockDress(t testing.TB) *sdk.Pattern {
+	t.Helper()
+	return load(t, "")
+}
+
 func golden(t *testing.T, path string, p *pattern.Pattern) {
 	t.Helper()
 	got := yamlfile.Write(p)
