@@ -138,97 +138,35 @@ func (e *edit) styleLine(w *work, waist, armscye, side int, o Panel) (styled, er
 // divide cuts the piece along the style line: it keeps the centre back, and a
 // new piece takes the rest.
 func (e *edit) divide(w *work, s styled) (*operation.Answer, error) {
-	w.touched = true
-	centreSeam := s.centre.Join(s.upper)
-	sideSeam := s.side.Join(s.upper)
 	sewn := e.sewnBefore(w.Name, w.Edges[s.waist].Name)
-
+	centre, side := s.centre.Join(s.upper), s.side.Join(s.upper)
+	mark := s.centre.Length() // a balance mark where the dart ended, or halfway
+	if mark == 0 {
+		mark = centre.Length() / 2
+	}
 	name := "side-back"
 	if e.piece(name) != nil {
 		name = w.Name + "-side"
 	}
-	part := &work{touched: true}
-	part.Piece = pattern.Piece{
-		Name: name, Title: "Side back", Role: pattern.BodiceSideBack, Cut: pattern.Cut{Count: 2, Mirrored: true},
+	cut := parting{
+		seam: pattern.SideBack,
+		piece: pattern.Piece{
+			Name: name, Title: "Side back", Role: pattern.BodiceSideBack, Cut: pattern.Cut{Count: 2, Mirrored: true},
+		},
+		i: s.waist, iEnds: s.from, iStarts: s.to, j: s.armscye, jEnds: s.at, jStarts: s.at,
+		kept: centre, taken: side, marks: []float64{mark},
 	}
-	seamEdge := pattern.Edge{Name: pattern.SideBack}
-	original := w.Edges
-	take := func(dst *work, i int, l line) {
-		if len(l) > 0 {
-			dst.Edges = append(dst.Edges, original[i])
-			dst.lines = append(dst.lines, l)
-		}
+	if !s.sideFollows {
+		cut.i, cut.iEnds, cut.iStarts = s.armscye, s.at, s.at
+		cut.j, cut.jEnds, cut.jStarts = s.waist, s.from, s.to
+		cut.kept, cut.taken = centre.Reverse(), side.Reverse()
+		cut.marks = []float64{centre.Length() - mark}
 	}
-	addSeam := func(dst *work, path geom.Path) {
-		dst.Edges = append(dst.Edges, seamEdge)
-		dst.lines = append(dst.lines, drawn(path...))
-	}
-	walkInto := func(dst *work, i int, a float64, j int, b float64) {
-		k := i
-		for _, l := range w.walk(i, a, j, b) {
-			take(dst, k, l)
-			k = w.next(k)
-		}
-	}
-	centre := &work{}
-	backwardsCentre := false
-	if s.sideFollows {
-		walkInto(part, s.waist, s.to, s.armscye, s.at)
-		addSeam(part, sideSeam.Reverse())
-		walkInto(centre, s.armscye, s.at, s.waist, s.from)
-		addSeam(centre, centreSeam)
-	} else {
-		walkInto(part, s.armscye, s.at, s.waist, s.from)
-		addSeam(part, sideSeam)
-		walkInto(centre, s.waist, s.to, s.armscye, s.at)
-		addSeam(centre, centreSeam.Reverse())
-		backwardsCentre = true
-	}
-	// Begin where the whole piece began, so that files change as little as can be.
-	centre.startAt(original[0].Name)
-	w.Edges, w.lines = centre.Edges, centre.lines
-	w.heal()
-	part.heal()
-
 	w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool { return d.Name == s.dart })
-	outline := part.outline()
-	w.Landmarks = slices.DeleteFunc(w.Landmarks, func(l pattern.Landmark) bool {
-		if onPart(l.At, part.lines[:len(part.lines)-1], outline) { // all but the new seam
-			part.Landmarks = append(part.Landmarks, l)
-			return true
-		}
-		return false
-	})
-	part.Grain = grainThrough(outline, w.Grain)
-	if w.Grain.Given() && geom.Contains(outline, w.Grain.From.Lerp(w.Grain.To, 0.5)) {
-		w.Grain = grainThrough(w.outline(), w.Grain)
-	}
-	e.pieces = slices.Insert(e.pieces, slices.Index(e.pieces, w)+1, part)
-	e.made = append(e.made, pattern.Seam{
-		Name:    freshSeamName(e, "side-back"),
-		A:       pattern.Run{{Piece: w.Name, Edge: pattern.SideBack, Backwards: backwardsCentre}},
-		B:       pattern.Run{{Piece: part.Name, Edge: pattern.SideBack, Backwards: !backwardsCentre}},
-		Meeting: pattern.Meeting{Kind: pattern.Plain},
-	})
-	// A balance mark where the dart ended, or halfway.
-	total := centreSeam.Length()
-	mark := s.centre.Length()
-	if mark == 0 {
-		mark = total / 2
-	}
-	notch := func(dst *work, fromWaist bool) {
-		at := mark
-		if !fromWaist {
-			at = total - mark
-		}
-		dst.fresh.notches = append(dst.fresh.notches, pattern.Notch{Name: "side-back", Edge: pattern.SideBack, At: at, Count: 1})
-	}
-	notch(w, !backwardsCentre)
-	notch(part, backwardsCentre)
-
+	part := e.part(w, cut)
 	e.changed("waist of centre back and side back together", "", sewn, waistOf(w, part), "mm")
-	e.changed("side-back seam", w.Name, 0, centreSeam.Length(), "mm")
-	e.changed("side-back seam", part.Name, 0, sideSeam.Length(), "mm")
+	e.changed("side-back seam", w.Name, 0, centre.Length(), "mm")
+	e.changed("side-back seam", part.Name, 0, side.Length(), "mm")
 	return e.finish()
 }
 
@@ -243,15 +181,6 @@ func waistOf(pieces ...*work) float64 {
 		}
 	}
 	return sum
-}
-
-// startAt turns the list of edges so that it begins with the edge of that
-// name, if the piece has it.
-func (w *work) startAt(name string) {
-	if i := w.EdgeIndex(name); i > 0 {
-		w.Edges = append(w.Edges[i:len(w.Edges):len(w.Edges)], w.Edges[:i]...)
-		w.lines = append(w.lines[i:len(w.lines):len(w.lines)], w.lines[:i]...)
-	}
 }
 
 // grainThrough returns a grainline parallel to like through the middle of an
