@@ -4,12 +4,15 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
 	"bygone.example/core/chain"
 	"bygone.example/core/finding"
 	yamlfile "bygone.example/core/format/yaml"
+	"bygone.example/core/host"
+	"bygone.example/core/operation"
 	"bygone.example/core/outfolder"
 	"bygone.example/core/pairing"
 	"bygone.example/core/pattern"
@@ -26,22 +29,20 @@ type alterCommand struct {
 	Out     string   `short:"o" required:"" help:"The folder to write; a new one, or one of an earlier run." placeholder:"DIR"`
 	Set     []string `help:"Set a parameter of a step, over what the chain says." placeholder:"STEP.PARAM=VALUE" sep:"none"`
 	GoOn    bool     `help:"Go on after a step that opened a seam, and report it."`
-	pluginFlags
+	startFlags
 }
 
 // Run reads everything, and only then starts a plugin: a plugin may be handed
-// our standard input.
+// our standard input. What is wrong with the inputs is told all at once.
 func (c *alterCommand) Run(ctx context.Context, s *streams) error {
 	var problems source.Problems
-	var j job
-	name, data, err := readFile(c.Pattern, s.in)
-	if err == nil {
-		j.pattern, err = yamlfile.Read(name, data)
-	}
+	j := job{out: c.Out, goOn: c.GoOn, plugins: c.startFlags}
+	var err error
+	j.input, j.pattern, err = readPattern(ctx, c.Pattern, s)
 	if err := gather(&problems, err); err != nil {
 		return err
 	}
-	name, data, err = readFile(c.Chain, s.in)
+	name, data, err := readFile(ctx, c.Chain, s)
 	if err == nil {
 		j.file = source.NewFile(name, data)
 		j.chain, err = yamlfile.ReadChain(name, data)
@@ -50,7 +51,7 @@ func (c *alterCommand) Run(ctx context.Context, s *streams) error {
 		return err
 	}
 	if c.Wearer != "" {
-		name, data, err = readFile(c.Wearer, s.in)
+		name, data, err := readFile(ctx, c.Wearer, s)
 		if err == nil {
 			j.wearer, err = yamlfile.ReadWearer(name, data)
 		}
@@ -58,18 +59,54 @@ func (c *alterCommand) Run(ctx context.Context, s *streams) error {
 			return err
 		}
 	}
-	if err := problems.Err(); err != nil {
-		return err
-	}
 	for _, set := range c.Set {
 		o, err := chain.ParseOverride(set)
-		if err != nil {
+		if err := gather(&problems, err); err != nil {
 			return err
 		}
 		j.overrides = append(j.overrides, o)
 	}
-	j.out, j.goOn, j.plugins, j.input = c.Out, c.GoOn, c.pluginFlags, c.Pattern
+	err = outfolder.Check(c.Out)
+	if err == nil {
+		err = apart(c.Out, c.Pattern, c.Chain, c.Wearer)
+	}
+	if err := gather(&problems, err); err != nil {
+		return err
+	}
+	if err := problems.Err(); err != nil {
+		return err
+	}
 	return j.run(ctx, s)
+}
+
+// apart refuses an output folder that holds an input, as when the pattern of an
+// earlier run is altered further: an input is never written over.
+func apart(out string, inputs ...string) error {
+	folder, err := os.Stat(out)
+	if err != nil {
+		return nil // a new one
+	}
+	for _, input := range inputs {
+		path, err := filepath.EvalSymlinks(input)
+		if err == nil {
+			path, err = filepath.Abs(path)
+		}
+		if err != nil {
+			continue // standard input, or a file that is not there and told of already
+		}
+		for up := filepath.Dir(path); ; up = filepath.Dir(up) {
+			if info, err := os.Stat(up); err == nil && os.SameFile(info, folder) {
+				return &operation.Refusal{
+					Why:     fmt.Sprintf("output folder %q holds the input %q, and would be written over", out, input),
+					Instead: "choose another folder with -o",
+				}
+			}
+			if up == filepath.Dir(up) {
+				break
+			}
+		}
+	}
+	return nil
 }
 
 // job is one run of a chain, everything read.
@@ -82,20 +119,17 @@ type job struct {
 	overrides []chain.Override
 	out       string
 	goOn      bool
-	plugins   pluginFlags
+	plugins   startFlags
 }
 
 // run plans and runs the chain, writes the folder and prints the summary.
 func (j *job) run(ctx context.Context, s *streams) error {
-	if err := outfolder.Check(j.out); err != nil {
-		return err
-	}
 	plugins, missing, err := j.plugins.start(ctx, j.chain.Plugins())
 	if err != nil {
-		return err
+		return j.unstarted(err)
 	}
 	defer plugins.Close()
-	if err := untaken(missing); err != nil {
+	if err := untaken(missing, j.chain, j.file); err != nil {
 		return err
 	}
 	plan, err := chain.Plan(j.chain, j.file, j.pattern, j.overrides, plugins.offers())
@@ -107,7 +141,7 @@ func (j *job) run(ctx context.Context, s *streams) error {
 	progress.done()
 	plugins.Close()
 	if err != nil {
-		return j.stopped(result, err, s)
+		return j.stopped(result, err)
 	}
 	files, err := results(result)
 	if err != nil {
@@ -122,40 +156,71 @@ func (j *job) run(ctx context.Context, s *streams) error {
 	if err := report.Summary(s.out, result, s.terminal()); err != nil {
 		return err
 	}
-	fmt.Fprintf(s.out, "\n%s\n", filepath.Join(j.out, "report.html"))
+	fmt.Fprintf(s.out, "\n%s\n", source.Harmless(filepath.Join(j.out, "report.html"), maxPath))
 	if pairing.Count(finalFindings(result)).Faults > 0 {
 		return findings
 	}
 	return nil
 }
 
-// stopped keeps the last good pattern beside the folder that is not written,
-// and says where it is.
-func (j *job) stopped(result *chain.Result, err error, s *streams) error {
-	step, ok := errors.AsType[*chain.StepError](err)
-	if !ok || result == nil {
+// unstarted lays a plugin's fault at start to the first step that asks for it.
+func (j *job) unstarted(err error) error {
+	broken := map[string]*host.Fault{}
+	for _, fault := range faults(err) {
+		broken[fault.Plugin] = fault
+	}
+	var all []error
+	for n, step := range j.chain.Steps {
+		plugin, _, _ := strings.Cut(step.Operation, ".")
+		if fault := broken[plugin]; fault != nil {
+			all = append(all, &chain.StepError{Number: n + 1, Step: step, Plugin: plugin, Err: fault})
+			delete(broken, plugin)
+		}
+	}
+	if len(all) == 0 {
 		return err
 	}
-	where := j.input
-	if len(result.Steps) > 0 {
-		suffix := fmt.Sprintf(".after-%02d-%s.yaml", len(result.Steps), fileName(result.Steps[len(result.Steps)-1].Step.Name))
-		path, failed := outfolder.Beside(j.out, suffix, yamlfile.Write(result.After()))
-		if failed != nil {
-			return errors.Join(err, fmt.Errorf("the last good pattern could not be kept: %w", failed))
-		}
-		where = path
+	return &kept{error: errors.Join(all...), where: j.input}
+}
+
+// faults are those that host.Start joins.
+func faults(err error) []*host.Fault {
+	if fault, ok := err.(*host.Fault); ok {
+		return []*host.Fault{fault}
 	}
-	return &kept{StepError: step, where: where}
+	var list []*host.Fault
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, e := range joined.Unwrap() {
+			list = append(list, faults(e)...)
+		}
+	}
+	return list
 }
 
-// kept is a step's failure together with where the last good pattern is.
+// stopped keeps the last good pattern beside the folder that is not written,
+// and says where it is.
+func (j *job) stopped(result *chain.Result, err error) error {
+	if _, ok := errors.AsType[*chain.StepError](err); !ok || result == nil {
+		return err
+	}
+	if len(result.Steps) == 0 {
+		return &kept{error: err, where: j.input}
+	}
+	suffix := fmt.Sprintf(".after-%02d-%s.yaml", len(result.Steps), fileName(result.Steps[len(result.Steps)-1].Step.Name))
+	path, failed := outfolder.Beside(j.out, suffix, yamlfile.Write(result.After()))
+	return &kept{error: err, where: path, failed: failed}
+}
+
+// kept is what stopped a run together with where the last good pattern is, or
+// why it could not be kept.
 type kept struct {
-	*chain.StepError
-	where string
+	error
+	where  string
+	failed error
 }
 
-// Unwrap returns the failure.
-func (k *kept) Unwrap() error { return k.StepError }
+// Unwrap returns what stopped the run.
+func (k *kept) Unwrap() error { return k.error }
 
 // finalFindings are what is found in the last good pattern.
 func finalFindings(r *chain.Result) []finding.Finding {

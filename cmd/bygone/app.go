@@ -40,13 +40,30 @@ type commands struct {
 
 // streams are where a command reads and writes.
 type streams struct {
-	in       io.Reader
-	out, err io.Writer
+	in   io.Reader
+	read bool // in was read already
+	out  *output
+}
+
+// output is standard output, and what went wrong with it: a result that nobody
+// has received is not one.
+type output struct {
+	io.Writer
+	failed error
+}
+
+// Write remembers the first failure.
+func (o *output) Write(b []byte) (int, error) {
+	n, err := o.Writer.Write(b)
+	if o.failed == nil {
+		o.failed = err
+	}
+	return n, err
 }
 
 // terminal reports whether out is one that shows colour.
 func (s *streams) terminal() bool {
-	f, ok := s.out.(*os.File)
+	f, ok := s.out.Writer.(*os.File)
 	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
 		return false
 	}
@@ -64,8 +81,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		return sdk.Serve(p, stderr)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	// A closed terminal counts as well, or the plugins' folder would stay.
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
+	context.AfterFunc(ctx, stop) // the second Ctrl-C ends us as it would anyone
+	s := &streams{in: stdin, out: &output{Writer: stdout}}
 	var cli commands
 	exited := -1
 	parser, err := kong.New(&cli,
@@ -73,10 +93,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		kong.Description("Turns a sewing pattern you have into one of another period, and proves after every step that the seams still go together."),
 		kong.UsageOnError(),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
-		kong.Writers(stdout, stderr),
+		kong.Writers(s.out, stderr),
 		kong.Exit(func(code int) { exited = code; panic(exitEarly{}) }),
 		kong.BindTo(ctx, (*context.Context)(nil)),
-		kong.Bind(&streams{stdin, stdout, stderr}),
+		kong.Bind(s),
 	)
 	if err != nil {
 		fmt.Fprintln(stderr, "bygone: this is a fault of ours:", err)
@@ -90,7 +110,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprintf(stderr, "bygone: %v\n      = bygone --help lists the commands, bygone COMMAND --help what one takes\n", err)
 		return exitRefused
 	}
-	return explain(parsed.Run(), ctx, stderr)
+	err = parsed.Run()
+	if s.out.failed != nil && (err == nil || errors.Is(err, findings)) {
+		err = fmt.Errorf("standard output cannot be written: %w", s.out.failed)
+	}
+	return explain(err, ctx, stderr)
 }
 
 // exitEarly unwinds from kong's help, which would end the process.
@@ -129,9 +153,33 @@ func explain(err error, ctx context.Context, stderr io.Writer) int {
 		fmt.Fprintln(stderr, problems)
 		return exitRefused
 	}
-	if k, ok := errors.AsType[*kept](err); ok {
-		defer fmt.Fprintf(stderr, "      = the last good pattern is %s\n", k.where)
+	code := exitFault
+	for _, e := range apiece(err) {
+		code = explainOne(e, stderr)
 	}
+	if k, ok := errors.AsType[*kept](err); ok {
+		if k.failed != nil {
+			fmt.Fprintf(stderr, "      = the last good pattern could not be kept: %v\n", k.failed)
+		} else {
+			fmt.Fprintf(stderr, "      = the last good pattern is %s\n", source.Harmless(k.where, maxPath))
+		}
+	}
+	return code
+}
+
+// apiece takes apart what several plugins failed with at their start.
+func apiece(err error) []error {
+	if k, ok := errors.AsType[*kept](err); ok { // kong may have wrapped it
+		err = k.error
+	}
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		return joined.Unwrap()
+	}
+	return []error{err}
+}
+
+// explainOne tells one thing that stopped a run.
+func explainOne(err error, stderr io.Writer) int {
 	step, inStep := errors.AsType[*chain.StepError](err)
 	if refusal, ok := errors.AsType[*operation.Refusal](err); ok {
 		where := "bygone: "

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 
 	"bygone.example/core/finding"
@@ -15,11 +16,14 @@ type checkCommand struct {
 }
 
 // Run checks every pattern, also after one that is refused.
-func (c *checkCommand) Run(s *streams) error {
+func (c *checkCommand) Run(ctx context.Context, s *streams) error {
 	var problems source.Problems
 	found := false
 	for _, path := range c.Patterns {
-		p, err := readPattern(path, s.in)
+		if ctx.Err() != nil {
+			return context.Cause(ctx)
+		}
+		name, p, err := readPattern(ctx, path, s)
 		if err != nil {
 			if err := gather(&problems, err); err != nil {
 				return err
@@ -27,7 +31,7 @@ func (c *checkCommand) Run(s *streams) error {
 			continue
 		}
 		list := pairing.Check(p)
-		tell(s, path, p, list)
+		tell(s, source.Harmless(name, maxPath), p, list)
 		if n := pairing.Count(list); n.Faults+n.Warnings > 0 {
 			found = true
 		}
@@ -41,11 +45,14 @@ func (c *checkCommand) Run(s *streams) error {
 	return nil
 }
 
+// maxPath of a file's path is shown, in runes: what systems have room for.
+const maxPath = 4096
+
 // tell prints what was found in one pattern, or that nothing was.
-func tell(s *streams, path string, p *pattern.Pattern, list []finding.Finding) {
+func tell(s *streams, name string, p *pattern.Pattern, list []finding.Finding) {
 	n := pairing.Count(list)
 	for _, f := range list {
-		where := path
+		where := name
 		if f.Place.Piece != "" {
 			where += ": " + f.Place.Piece
 		}
@@ -62,10 +69,10 @@ func tell(s *streams, path string, p *pattern.Pattern, list []finding.Finding) {
 	}
 	seams := pairing.Walk(p)
 	if n.Faults+n.Warnings == 0 {
-		fmt.Fprintf(s.out, "%s: %s, %s walked: everything goes together\n", path, count(len(p.Pieces), "piece"), count(len(seams), "seam"))
+		fmt.Fprintf(s.out, "%s: %s, %s walked: everything goes together\n", name, count(len(p.Pieces), "piece"), count(len(seams), "seam"))
 		return
 	}
-	fmt.Fprintf(s.out, "%s: %s, %s walked: %s, %s\n", path, count(len(p.Pieces), "piece"), count(len(seams), "seam"),
+	fmt.Fprintf(s.out, "%s: %s, %s walked: %s, %s\n", name, count(len(p.Pieces), "piece"), count(len(seams), "seam"),
 		count(n.Faults, "fault"), count(n.Warnings, "warning"))
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	yamlfile "bygone.example/core/format/yaml"
+	"bygone.example/core/outfolder"
 	"bygone.example/core/source"
 	"bygone.example/testdata"
 )
@@ -19,7 +20,7 @@ const (
 // demoCommand runs the house chain over the house's stock dress.
 type demoCommand struct {
 	Out string `short:"o" default:"out/demo" help:"The folder to write; a new one, or one of an earlier run." placeholder:"DIR"`
-	pluginFlags
+	startFlags
 }
 
 // Run does what alter does with the demo's own files.
@@ -32,7 +33,10 @@ func (c *demoCommand) Run(ctx context.Context, s *streams) error {
 		name = "testdata/" + name
 		return source.NewFile(name, data), data, nil
 	}
-	j := job{input: "testdata/" + demoPattern, out: c.Out, plugins: c.pluginFlags}
+	if err := outfolder.Check(c.Out); err != nil {
+		return err
+	}
+	j := job{input: "testdata/" + demoPattern, out: c.Out, plugins: c.startFlags}
 	_, data, err := read(demoPattern)
 	if err != nil {
 		return err

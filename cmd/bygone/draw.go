@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -21,10 +22,13 @@ type drawCommand struct {
 }
 
 // Run draws into memory first: a file is written whole or not at all.
-func (c *drawCommand) Run(s *streams) error {
-	p, err := readPattern(c.Pattern, s.in)
+func (c *drawCommand) Run(ctx context.Context, s *streams) error {
+	_, p, err := readPattern(ctx, c.Pattern, s)
 	if err != nil {
 		return err
+	}
+	if same(c.Pattern, c.Out) {
+		return &operation.Refusal{Why: fmt.Sprintf("%q is the pattern itself, and is not written over", c.Out), Instead: "choose another name with -o"}
 	}
 	var write func(io.Writer) error
 	switch ext := strings.ToLower(filepath.Ext(c.Out)); ext {
@@ -47,11 +51,20 @@ func (c *drawCommand) Run(s *streams) error {
 	return replaceFile(c.Out, b.Bytes())
 }
 
+// same reports whether two paths lead to one file that is there.
+func same(a, b string) bool {
+	one, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	other, err := os.Stat(b)
+	return err == nil && os.SameFile(one, other)
+}
+
 // replaceFile writes a file beside its place and moves it there.
 func replaceFile(path string, data []byte) error {
 	refuse := func(err error) error {
-		var inner *fs.PathError
-		if errors.As(err, &inner) {
+		if inner, ok := errors.AsType[*fs.PathError](err); ok {
 			err = inner.Err
 		}
 		return &operation.Refusal{Why: fmt.Sprintf("%q cannot be written: %v", path, err), Instead: "choose another place with -o"}
@@ -59,12 +72,12 @@ func replaceFile(path string, data []byte) error {
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
 		return refuse(errors.New("it is there and not an ordinary file"))
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".new-")
+	f, err := createBeside(path)
 	if err != nil {
 		return refuse(err)
 	}
 	_, err = f.Write(data)
-	if err = errors.Join(err, f.Chmod(0o644), f.Close()); err == nil {
+	if err = errors.Join(err, f.Close()); err == nil {
 		err = os.Rename(f.Name(), path)
 	}
 	if err != nil {
@@ -72,4 +85,16 @@ func replaceFile(path string, data []byte) error {
 		return refuse(err)
 	}
 	return nil
+}
+
+// createBeside makes a hidden file beside path, as open to others as the user
+// wants new files to be.
+func createBeside(path string) (*os.File, error) {
+	for n := 1; ; n++ {
+		name := filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.new-%d", filepath.Base(path), n))
+		f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+		if err == nil || !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -8,6 +9,7 @@ import (
 	"os"
 
 	yamlfile "bygone.example/core/format/yaml"
+	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 	"bygone.example/core/source"
 )
@@ -16,35 +18,63 @@ import (
 const stdinName = "standard input"
 
 // readFile reads a file, or standard input where the path is "-", up to a byte
-// more than a reader of ours takes: the reader then refuses it.
-func readFile(path string, stdin io.Reader) (name string, data []byte, err error) {
-	from := stdin
-	name = path
+// more than a reader of ours takes: the reader then refuses it. The name is
+// what messages call it.
+func readFile(ctx context.Context, path string, s *streams) (name string, data []byte, err error) {
 	if path == "-" {
-		name = stdinName
-	} else {
-		info, err := os.Stat(path)
-		if err != nil {
-			return "", nil, unreadable(path, err)
-		}
-		if info.IsDir() {
-			return "", nil, source.Problems{{File: path, Text: "this is a folder", Remedy: "name a file in it"}}
-		}
-		if !info.Mode().IsRegular() {
-			return "", nil, source.Problems{{File: path, Text: "this is not an ordinary file", Remedy: "name a file, or - for standard input"}}
-		}
-		f, err := os.Open(path)
-		if err != nil {
-			return "", nil, unreadable(path, err)
-		}
-		defer f.Close()
-		from = f
+		data, err = s.readIn(ctx)
+		return stdinName, data, err
 	}
-	data, err = io.ReadAll(io.LimitReader(from, yamlfile.MaxSize+1))
+	info, err := os.Stat(path)
 	if err != nil {
-		return "", nil, unreadable(name, err)
+		return path, nil, unreadable(path, err)
 	}
-	return name, data, nil
+	if info.IsDir() {
+		return path, nil, source.Problems{{File: path, Text: "this is a folder", Remedy: "name a file in it"}}
+	}
+	if !info.Mode().IsRegular() {
+		return path, nil, source.Problems{{File: path, Text: "this is not an ordinary file", Remedy: "name a file, or - for standard input"}}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return path, nil, unreadable(path, err)
+	}
+	defer f.Close()
+	if data, err = readBounded(f); err != nil {
+		return path, nil, unreadable(path, err)
+	}
+	return path, data, nil
+}
+
+func readBounded(from io.Reader) ([]byte, error) {
+	return io.ReadAll(io.LimitReader(from, yamlfile.MaxSize+1))
+}
+
+// readIn reads standard input, once. It does not wait for input when ctx is
+// done.
+func (s *streams) readIn(ctx context.Context) ([]byte, error) {
+	if s.read {
+		return nil, source.Problems{{File: stdinName, Text: "it can be read only once", Remedy: "name a file for the others"}}
+	}
+	s.read = true
+	type result struct {
+		data []byte
+		err  error
+	}
+	done := make(chan result, 1)
+	go func() {
+		data, err := readBounded(s.in)
+		done <- result{data, err}
+	}()
+	select {
+	case r := <-done:
+		if r.err != nil {
+			return nil, unreadable(stdinName, r.err)
+		}
+		return r.data, nil
+	case <-ctx.Done():
+		return nil, context.Cause(ctx)
+	}
 }
 
 func unreadable(path string, err error) error {
@@ -60,19 +90,24 @@ func unreadable(path string, err error) error {
 }
 
 // readPattern reads a pattern file.
-func readPattern(path string, stdin io.Reader) (*pattern.Pattern, error) {
-	name, data, err := readFile(path, stdin)
+func readPattern(ctx context.Context, path string, s *streams) (name string, p *pattern.Pattern, err error) {
+	name, data, err := readFile(ctx, path, s)
 	if err != nil {
-		return nil, err
+		return name, nil, err
 	}
-	return yamlfile.Read(name, data)
+	p, err = yamlfile.Read(name, data)
+	return name, p, err
 }
 
 // gather adds what is wrong with one of several inputs to the rest; any other
-// error is returned.
+// error is returned. A refusal of what a flag says is told as the program's own.
 func gather(all *source.Problems, err error) error {
 	if problems, ok := errors.AsType[source.Problems](err); ok {
 		all.Add(problems...)
+		return nil
+	}
+	if refusal, ok := errors.AsType[*operation.Refusal](err); ok {
+		all.Add(source.Problem{File: "bygone", Text: refusal.Why, Remedy: refusal.Instead})
 		return nil
 	}
 	return err

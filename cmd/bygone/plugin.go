@@ -6,10 +6,12 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
+	"time"
 
 	"bygone.example/core/chain"
 	"bygone.example/core/host"
-	"bygone.example/core/operation"
+	"bygone.example/core/source"
 	"bygone.example/plugins/house"
 )
 
@@ -18,6 +20,30 @@ type pluginFlags struct {
 	Plugin      []string `help:"Use the plugin in this executable (bygone-plugin-NAME). To name it is to trust it." placeholder:"FILE" sep:"none"`
 	PluginsFrom []string `help:"Look for plugins in this folder too." placeholder:"DIR" sep:"none"`
 	Allow       []string `help:"Let a plugin of this name run that was found in a folder or on PATH." placeholder:"NAME"`
+}
+
+// startFlags are those of commands that start plugins.
+type startFlags struct {
+	pluginFlags
+	Patience patience `help:"How long a plugin may take to start, and then over each step, before it is given up." default:"10s" placeholder:"TIME"`
+}
+
+// patience is a time that is more than none.
+type patience time.Duration
+
+// UnmarshalText reads a time such as 2s or 500ms.
+func (p *patience) UnmarshalText(text []byte) error {
+	d, err := time.ParseDuration(string(text))
+	if err != nil || d <= 0 {
+		return fmt.Errorf("%s is no time to wait: write one with its unit, for instance 10s or 500ms", source.Quote(string(text)))
+	}
+	*p = patience(d)
+	return nil
+}
+
+// options are those of the plugin host.
+func (f startFlags) options() host.Options {
+	return host.Options{CallTimeout: time.Duration(f.Patience), StartTimeout: time.Duration(f.Patience)}
 }
 
 // projectPlugins is the folder of a project's own plugins, looked through
@@ -52,13 +78,13 @@ type session struct{ *host.Session }
 // start starts the plugins of the given names together. A name that is not
 // found, or not allowed, is left to the planner, which knows its place; what
 // is known of why comes back as missing.
-func (f pluginFlags) start(ctx context.Context, names []string) (*session, []*host.Missing, error) {
+func (f startFlags) start(ctx context.Context, names []string) (*session, []*host.Missing, error) {
 	found, err := f.discover()
 	if err != nil {
 		return nil, nil, err
 	}
 	picked, missing := host.Pick(found, names...)
-	s, err := host.Start(ctx, picked, host.Options{})
+	s, err := host.Start(ctx, picked, f.options())
 	if err != nil {
 		return nil, nil, err
 	}
@@ -74,12 +100,19 @@ func (s *session) offers() []chain.Offer {
 	return offers
 }
 
-// untaken makes a refusal of plugins that are there but may not run.
-func untaken(missing []*host.Missing) error {
+// untaken tells of plugins that are there but may not run, at the steps that
+// ask for them.
+func untaken(missing []*host.Missing, c chain.Chain, file *source.File) error {
+	var problems source.Problems
 	for _, m := range missing {
-		if len(m.Refused) > 0 {
-			return &operation.Refusal{Why: m.Error(), Instead: "bygone plugins tells more; --allow " + m.Name + " lets it run, if you trust it"}
+		if len(m.Refused) == 0 {
+			continue // the planner tells what was meant
+		}
+		for _, step := range c.Steps {
+			if plugin, _, _ := strings.Cut(step.Operation, "."); plugin == m.Name {
+				problems.Add(file.Problem(step.Line, step.Col, m.Error(), "--allow "+m.Name+" lets it run, if you trust it"))
+			}
 		}
 	}
-	return nil
+	return problems.Err()
 }

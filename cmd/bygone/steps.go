@@ -4,16 +4,16 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"strings"
 
 	"bygone.example/core/host"
 	"bygone.example/core/operation"
+	"bygone.example/core/source"
 )
 
 // stepsCommand lists operations.
 type stepsCommand struct {
 	Names []string `arg:"" optional:"" help:"Only these: a plugin, or plugin.operation."`
-	pluginFlags
+	startFlags
 }
 
 // Run asks every plugin that may run what it offers.
@@ -29,33 +29,40 @@ func (c *stepsCommand) Run(ctx context.Context, s *streams) error {
 		}
 	}
 	picked, _ := host.Pick(found, names...)
-	session, err := host.Start(ctx, picked, host.Options{})
+	session, err := host.Start(ctx, picked, c.options())
 	if err != nil {
 		return err
 	}
-	defer session.Close()
-	shown := 0
-	for _, d := range session.Specs() {
+	specs := session.Specs()
+	session.Close() // before printing, which ends us where nobody reads on
+	wanted := map[string]bool{}
+	for _, n := range c.Names {
+		wanted[n] = false
+	}
+	for _, d := range specs {
 		for _, op := range d.Operations {
-			if name := d.Name + "." + op.Name; c.wants(d.Name, name) {
-				describe(s.out, name, op)
-				shown++
+			name := d.Name + "." + op.Name
+			_, all := wanted[d.Name]
+			_, one := wanted[name]
+			if len(c.Names) > 0 && !all && !one {
+				continue
+			}
+			describe(s.out, name, op)
+			if all {
+				wanted[d.Name] = true
+			}
+			if one {
+				wanted[name] = true
 			}
 		}
 	}
-	if shown == 0 {
-		return &operation.Refusal{Why: "no plugin offers " + strings.Join(c.Names, ", "), Instead: "bygone steps lists all there are"}
-	}
-	return nil
-}
-
-func (c *stepsCommand) wants(plugin, name string) bool {
+	var problems source.Problems
 	for _, n := range c.Names {
-		if n == plugin || n == name {
-			return true
+		if !wanted[n] {
+			problems.Add(source.Problem{File: "bygone", Text: "no plugin that may run offers " + source.Quote(n), Remedy: "bygone steps lists all there are, bygone plugins what may not run"})
 		}
 	}
-	return len(c.Names) == 0
+	return problems.Err()
 }
 
 // describe prints one operation.

@@ -4,10 +4,13 @@
 package outfolder
 
 import (
+	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,12 +18,13 @@ import (
 	"bygone.example/core/operation"
 )
 
-// Manifest is the name of the file that lists what a folder of ours holds, a
-// path a line. Only a folder whose files are all listed there is replaced.
+// Manifest is the name of the file that lists what a folder of ours holds: a
+// checksum and a path a line. Only a folder whose files are all listed there,
+// and are as they were written, is replaced.
 const Manifest = ".bygone-files"
 
 // manifestHead begins the file, for who opens it.
-const manifestHead = "# Files in this folder that bygone wrote and may replace. Add none of your own.\n"
+const manifestHead = "# Files in this folder that bygone wrote (SHA-256) and may replace. Add none of your own.\n"
 
 // File is one file to write.
 type File struct {
@@ -28,36 +32,68 @@ type File struct {
 	Data []byte
 }
 
+// elsewhere is what to do about a folder that cannot be written.
+const elsewhere = "choose another folder with -o"
+
 // Check reports why a folder cannot be written: a *operation.Refusal that says
-// what to do. It changes nothing.
+// what to do. It leaves everything as it is.
 func Check(dir string) error {
+	if dir == "" {
+		return refuse("the output folder has no name", "name one with -o")
+	}
 	info, err := os.Lstat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return checkParent(dir)
 	case err != nil:
-		return refuse(fmt.Sprintf("output folder %q cannot be looked at: %v", dir, reason(err)), "choose another folder with -o")
+		return refuse(fmt.Sprintf("output folder %q cannot be looked at: %v", dir, reason(err)), elsewhere)
 	case info.Mode()&fs.ModeSymlink != 0:
 		return refuse(fmt.Sprintf("output folder %q is a link to somewhere else", dir), "name the folder it leads to, or another one")
 	case !info.IsDir():
-		return refuse(fmt.Sprintf("output folder %q is a file", dir), "choose another folder with -o")
+		return refuse(fmt.Sprintf("output folder %q is a file", dir), elsewhere)
+	case around(info):
+		return refuse(fmt.Sprintf("output folder %q is the one you are in, or lies around it", dir), "name a folder inside it")
 	}
 	foreign, err := strangers(dir)
 	switch {
 	case err != nil:
-		return refuse(fmt.Sprintf("output folder %q cannot be read: %v", dir, reason(err)), "choose another folder with -o")
+		return refuse(fmt.Sprintf("output folder %q cannot be read: %v", dir, reason(err)), elsewhere)
 	case len(foreign) > 0:
-		more := ""
-		if len(foreign) > 1 {
-			more = fmt.Sprintf(" and %d more", len(foreign)-1)
-		}
-		return refuse(fmt.Sprintf("output folder %q holds files that an earlier run did not write: %q%s", dir, foreign[0], more),
-			"choose an empty or a new folder with -o")
+		return refuseStrangers(dir, foreign)
 	}
-	return nil
+	return checkParent(dir)
 }
 
-// checkParent looks for the nearest folder above that exists.
+func refuseStrangers(dir string, foreign []string) error {
+	more := ""
+	switch n := len(foreign) - 1; {
+	case n >= maxStrangers-1:
+		more = " and many more"
+	case n > 0:
+		more = fmt.Sprintf(" and %d more", n)
+	}
+	return refuse(fmt.Sprintf("output folder %q holds what an earlier run did not write, or what was changed since: %q%s", dir, foreign[0], more),
+		"choose an empty or a new folder with -o")
+}
+
+// around reports whether a folder is the working folder or one that it lies in:
+// moving it would pull the floor from under whoever stands there.
+func around(info fs.FileInfo) bool {
+	var below fs.FileInfo
+	for up := "."; ; up += "/.." {
+		here, err := os.Stat(up)
+		if err != nil || below != nil && os.SameFile(below, here) { // the root is its own parent
+			return false
+		}
+		if os.SameFile(here, info) {
+			return true
+		}
+		below = here
+	}
+}
+
+// checkParent looks for the nearest folder above that exists, and tries whether
+// it can be written into.
 func checkParent(dir string) error {
 	for up := filepath.Dir(filepath.Clean(dir)); ; up = filepath.Dir(up) {
 		info, err := os.Stat(up)
@@ -65,62 +101,109 @@ func checkParent(dir string) error {
 		case errors.Is(err, fs.ErrNotExist) && up != filepath.Dir(up):
 			continue
 		case err != nil:
-			return refuse(fmt.Sprintf("output folder %q cannot be made: %v", dir, reason(err)), "choose another folder with -o")
+			return refuse(fmt.Sprintf("output folder %q cannot be made: %v", dir, reason(err)), elsewhere)
 		case !info.IsDir():
-			return refuse(fmt.Sprintf("output folder %q would lie inside %q, which is a file", dir, up), "choose another folder with -o")
+			return refuse(fmt.Sprintf("output folder %q would lie inside %q, which is a file", dir, up), elsewhere)
 		}
-		return nil
+		probe, err := os.MkdirTemp(up, ".bygone-probe-")
+		if err != nil {
+			return refuse(fmt.Sprintf("nothing can be written into %q, where output folder %q would lie: %v", up, dir, reason(err)), elsewhere)
+		}
+		return os.Remove(probe)
 	}
 }
 
-// strangers returns the files of a folder that its manifest does not list.
+// maxStrangers is how many files of somebody else's are looked for: enough to
+// see that it is the wrong folder, without reading a whole disk.
+const maxStrangers = 100
+
+// strangers returns the files and folders of a folder that its manifest does
+// not list, and those that are not as they were written, at most maxStrangers.
 func strangers(dir string) ([]string, error) {
-	listed := map[string]bool{Manifest: true}
+	sums := map[string]string{}
+	folders := map[string]bool{".": true}
 	data, err := os.ReadFile(filepath.Join(dir, Manifest))
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
 	for line := range strings.Lines(string(data)) {
-		if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "#") {
-			listed[line] = true
+		if sum, name, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "  "); ok {
+			sums[name] = sum
+			for up := path.Dir(name); up != "."; up = path.Dir(up) {
+				folders[up] = true
+			}
 		}
 	}
 	var foreign []string
-	err = filepath.WalkDir(dir, func(path string, entry fs.DirEntry, err error) error {
+	err = filepath.WalkDir(dir, func(full string, entry fs.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
-		rel, err := filepath.Rel(dir, path)
+		rel, err := filepath.Rel(dir, full)
 		if err != nil {
 			return err
 		}
-		// Folders of ours are plain folders; a link is never followed.
-		if entry.IsDir() {
+		rel = filepath.ToSlash(rel)
+		ours := false
+		switch sum, listed := sums[rel]; {
+		case entry.IsDir(): // a link is never followed
+			ours = folders[rel]
+		case !entry.Type().IsRegular():
+		case rel == Manifest:
+			ours = true
+		case listed:
+			content, err := os.ReadFile(full)
+			if err != nil {
+				return err
+			}
+			ours = checksum(content) == sum
+		}
+		if ours {
 			return nil
 		}
-		if rel = filepath.ToSlash(rel); !listed[rel] || !entry.Type().IsRegular() {
-			foreign = append(foreign, rel)
+		if foreign = append(foreign, rel); len(foreign) >= maxStrangers {
+			return fs.SkipAll
+		}
+		if entry.IsDir() {
+			return fs.SkipDir // it is named once
 		}
 		return nil
 	})
 	return foreign, err
 }
 
+func checksum(data []byte) string { return fmt.Sprintf("%x", sha256.Sum256(data)) }
+
 // Write puts the files into the folder dir. They are written beside it first
 // and moved into place when all are there; a folder of an earlier run is
-// replaced. On an error the folder is as it was.
-func Write(dir string, files []File) (err error) {
+// replaced, in one step where system and disk can do that (Linux, macOS).
+// Elsewhere a crash between two renames leaves no folder, but the old and the
+// new one whole beside its place. On an error the folder is as it was.
+func Write(dir string, files []File) error { return write(dir, files, disk) }
+
+// moves are the steps of Write that change what can be seen from outside the
+// fresh folder, apart so that a test can fail each of them.
+type moves struct {
+	writeFile func(path string, data []byte, perm fs.FileMode) error
+	// exchange puts each of two folders in the other's place in one step, or
+	// returns errors.ErrUnsupported where the system or the disk cannot.
+	exchange func(a, b string) error
+	rename   func(from, to string) error
+}
+
+var disk = moves{os.WriteFile, exchange, os.Rename}
+
+func write(dir string, files []File, m moves) (err error) {
 	if err := Check(dir); err != nil {
 		return err
 	}
 	dir = filepath.Clean(dir)
-	parent := filepath.Dir(dir)
-	if err := os.MkdirAll(parent, 0o755); err != nil {
-		return refuse(fmt.Sprintf("output folder %q cannot be made: %v", dir, reason(err)), "choose another folder with -o")
+	if err := os.MkdirAll(filepath.Dir(dir), 0o755); err != nil {
+		return refuse(fmt.Sprintf("output folder %q cannot be made: %v", dir, reason(err)), elsewhere)
 	}
-	fresh, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+".new-")
+	fresh, err := mkdirBeside(dir)
 	if err != nil {
-		return refuse(fmt.Sprintf("nothing can be written beside %q: %v", dir, reason(err)), "choose another folder with -o")
+		return refuse(fmt.Sprintf("nothing can be written beside %q: %v", dir, reason(err)), elsewhere)
 	}
 	defer func() {
 		if err != nil {
@@ -136,44 +219,69 @@ func Write(dir string, files []File) (err error) {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			return fmt.Errorf("writing %s: %w", f.Path, err)
 		}
-		if err := os.WriteFile(path, f.Data, 0o644); err != nil {
+		if err := m.writeFile(path, f.Data, 0o644); err != nil {
 			return fmt.Errorf("writing %s: %w", f.Path, err)
 		}
-		list = append(list, f.Path)
+		list = append(list, checksum(f.Data)+"  "+f.Path+"\n")
 	}
-	slices.Sort(list)
-	if err := os.WriteFile(filepath.Join(fresh, Manifest), []byte(manifestHead+strings.Join(list, "\n")+"\n"), 0o644); err != nil {
+	slices.SortFunc(list, func(a, b string) int { return cmp.Compare(a[2*sha256.Size:], b[2*sha256.Size:]) })
+	if err := m.writeFile(filepath.Join(fresh, Manifest), []byte(manifestHead+strings.Join(list, "")), 0o644); err != nil {
 		return fmt.Errorf("writing %s: %w", Manifest, err)
 	}
-	if err := os.Chmod(fresh, 0o755); err != nil { // MkdirTemp makes it private
-		return err
-	}
-	return swap(dir, fresh)
+	return swap(dir, fresh, m)
 }
 
-// swap moves fresh to dir. What was there is moved aside first, moved back if
-// that fails, and looked through once more before it is removed: somebody may
-// have put a file there while we worked.
-func swap(dir, fresh string) error {
-	aside := fresh + "-old"
-	err := os.Rename(dir, aside)
-	had := err == nil
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("moving the old %s aside: %w", dir, err)
-	}
-	if err := os.Rename(fresh, dir); err != nil {
-		if had {
-			os.Rename(aside, dir)
+// mkdirBeside makes a hidden folder beside dir, as open to others as the user
+// wants new folders to be.
+func mkdirBeside(dir string) (string, error) {
+	for n := 1; ; n++ {
+		fresh := filepath.Join(filepath.Dir(dir), fmt.Sprintf(".%s.new-%d", filepath.Base(dir), n))
+		err := os.Mkdir(fresh, 0o755)
+		if err == nil || !errors.Is(err, fs.ErrExist) {
+			return fresh, err
 		}
-		return fmt.Errorf("moving the results to %s: %w", dir, err)
 	}
-	if !had {
+}
+
+// swap moves fresh to dir. What was there is looked through once more when it
+// is out of reach: where somebody has put a file there while we worked,
+// everything is moved back.
+func swap(dir, fresh string, m moves) error {
+	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
+		if err := m.rename(fresh, dir); err != nil {
+			return fmt.Errorf("moving the results to %s: %w", dir, err)
+		}
 		return nil
 	}
-	if foreign, err := strangers(aside); err != nil || len(foreign) > 0 {
-		return nil // left aside, whole: better a spare folder than a lost file
+	old, back := fresh, func() error { return m.exchange(dir, fresh) }
+	err := m.exchange(dir, fresh)
+	if errors.Is(err, errors.ErrUnsupported) {
+		// Between two renames there is a moment without a folder.
+		old = fresh + "-old"
+		back = func() error { return errors.Join(m.rename(dir, fresh), m.rename(old, dir)) }
+		if err = m.rename(dir, old); err == nil {
+			if err = m.rename(fresh, dir); err != nil {
+				err = errors.Join(err, m.rename(old, dir))
+			}
+		}
 	}
-	return os.RemoveAll(aside)
+	if err != nil {
+		return refuse(fmt.Sprintf("output folder %q cannot be replaced: %v", dir, err), "name a folder inside it, or another one")
+	}
+	foreign, err := strangers(old)
+	if err == nil && len(foreign) == 0 {
+		if err := os.RemoveAll(old); err != nil {
+			return fmt.Errorf("the results are in %s, but the old ones could not be removed from %s: %w", dir, old, reason(err))
+		}
+		return nil
+	}
+	if failed := back(); failed != nil {
+		return fmt.Errorf("output folder %s was changed while it was replaced; what was there is in %s: %w", dir, old, failed)
+	}
+	if err != nil {
+		return fmt.Errorf("looking through the old %s: %w", dir, err)
+	}
+	return refuseStrangers(dir, foreign)
 }
 
 // Beside writes one file next to a folder that could not be written, under a
@@ -203,7 +311,10 @@ func Beside(dir, suffix string, data []byte) (string, error) {
 			return "", err
 		}
 		_, err = f.Write(data)
-		return path, errors.Join(err, f.Close())
+		if err = errors.Join(err, f.Close()); err != nil {
+			os.Remove(path) // no half of a file
+		}
+		return path, err
 	}
 }
 
