@@ -36,7 +36,7 @@ func Serve(p *Plugin, stderr io.Writer) int {
 	}
 	if os.Getenv(wire.CookieKey) != wire.CookieValue {
 		fmt.Fprintf(stderr, "This is the plugin %s of bygone, and does nothing by itself.\n"+
-			"Put it on PATH as bygone-plugin-%s; bygone starts it.\n", p.Name, p.Name)
+			"bygone starts it: show it the file, called bygone-plugin-%s, with --plugin FILE.\n", p.Name, p.Name)
 		return 1
 	}
 	serve.Plugin(p, stderr)

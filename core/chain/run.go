@@ -114,11 +114,11 @@ func believe(before *pattern.Pattern, a *operation.Answer) error {
 	}
 	var problems []string
 	for _, p := range a.Pattern.Validate() {
-		problems = append(problems, p.Text)
+		problems = append(problems, p.String())
 	}
 	if len(problems) == 0 { // a lineage of a broken pattern would only repeat its faults
 		for _, p := range a.Lineage.Check(before, a.Pattern) {
-			problems = append(problems, p.Text)
+			problems = append(problems, p.String())
 		}
 	}
 	if len(problems) > 0 {

@@ -189,7 +189,7 @@ func (r *running) start(ctx context.Context, o Options, dir string, fork func(fu
 		return fail("asked what it offers: "+reason, err)
 	}
 	if about.Name != r.found.Name {
-		return fail(fmt.Sprintf("it calls itself %s", about.Name), nil)
+		return fail(fmt.Sprintf("it calls itself %s: its file would have to be called %s%s", about.Name, Prefix, about.Name), nil)
 	}
 	r.about = about
 	return nil

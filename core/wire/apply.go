@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -122,7 +123,7 @@ func (r *reader) wearer(at *place, m *pluginv1.Wearer) wearer.Wearer {
 // EncodeAnswer returns the message for what an operation did.
 func EncodeAnswer(a *operation.Answer) (*pluginv1.ApplyResponse, error) {
 	if a == nil {
-		return nil, fmt.Errorf("there is no answer")
+		return nil, errors.New("the operation returned neither an answer nor an error")
 	}
 	p, err := EncodePattern(a.Pattern)
 	if err != nil {
@@ -131,7 +132,7 @@ func EncodeAnswer(a *operation.Answer) (*pluginv1.ApplyResponse, error) {
 	w := &writer{}
 	m := &pluginv1.Altered{Pattern: p, Lineage: EncodeLineage(a.Lineage), Cautions: a.Cautions}
 	for i, c := range a.Changes {
-		w.place = fmt.Sprintf("change %d", i+1)
+		w.place = fmt.Sprintf("change %d (%s)", i+1, show(c.What))
 		m.Changes = append(m.Changes, &pluginv1.Change{
 			What: c.What, Piece: c.Piece, Before: c.Before, After: c.After, Unit: sent(w, units, unit(c.Unit)),
 		})

@@ -417,7 +417,7 @@ func TestEncodeRefuses(t *testing.T) {
 		want  string
 	}{
 		{func(p *pattern.Pattern) { p.Pieces[0].Edges[0].Path[1].P0.Y = 0.5 }, "piece front, edge side: line or curve 2 starts 0.5 mm from where the one before it ends"},
-		{func(p *pattern.Pattern) { p.Pieces[0].Edges[0].Finish = "glued" }, `piece front, edge side: "glued" is not a pattern.Finish`},
+		{func(p *pattern.Pattern) { p.Pieces[0].Edges[0].Finish = "glued" }, `piece front, edge side: "glued" is none of "", "fold", "hem"`},
 		{func(p *pattern.Pattern) { p.Pieces = make([]pattern.Piece, 501) }, "501 pieces, more than the 500 a plugin is sent"},
 	} {
 		p := good()

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"fmt"
+	"strings"
 
 	patternv1 "bygone.example/proto/gen/bygone/pattern/v1"
 	pluginv1 "bygone.example/proto/gen/bygone/plugin/v1"
@@ -22,7 +23,11 @@ func (list words[W, M]) encode(w W) (M, error) {
 			return pair.sent, nil
 		}
 	}
-	return 0, fmt.Errorf("%s is not a %T", show(string(w)), w)
+	known := make([]string, len(list))
+	for i, pair := range list {
+		known[i] = show(string(pair.word))
+	}
+	return 0, fmt.Errorf("%s is none of %s", show(string(w)), strings.Join(known, ", "))
 }
 
 func (list words[W, M]) decode(r *reader, at *place, m M) W {

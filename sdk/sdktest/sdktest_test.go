@@ -67,7 +67,7 @@ func TestPluginFinds(t *testing.T) {
 	}{
 		{"declaration", unnamed, `plugin "" is not a name`},
 		{"panic", plugin(func(*sdk.Request) (*sdk.Answer, error) { panic("oh") }), "panic: oh"},
-		{"no answer", plugin(func(*sdk.Request) (*sdk.Answer, error) { return nil, nil }), "there is no answer"},
+		{"no answer", plugin(func(*sdk.Request) (*sdk.Answer, error) { return nil, nil }), "neither an answer nor an error"},
 		{"of two minds", plugin(func(q *sdk.Request) (*sdk.Answer, error) {
 			calls++
 			a := kept(q.Pattern)

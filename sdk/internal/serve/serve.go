@@ -8,7 +8,8 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"runtime/debug"
+	"runtime"
+	"strings"
 	"sync"
 
 	"github.com/hashicorp/go-hclog"
@@ -112,6 +113,9 @@ func (s *service) Apply(ctx context.Context, m *pluginv1.ApplyRequest) (_ *plugi
 	if err != nil {
 		return nil, status.Error(codes.Unknown, err.Error())
 	}
+	if answer != nil && answer.Pattern != nil && len(answer.Lineage) == 0 {
+		return nil, status.Error(codes.Internal, "the answer has no lineage, which says where each of its edges came from; where all stayed as they were it is pattern.Same")
+	}
 	response, err := wire.EncodeAnswer(answer)
 	if err != nil {
 		return nil, status.Error(codes.Internal, "the answer cannot be sent: "+err.Error())
@@ -140,13 +144,43 @@ func (s *service) Survey(ctx context.Context, m *pluginv1.SurveyRequest) (_ *plu
 	return response, nil
 }
 
-// guard turns a panic into a status, with the stack on stderr. What panicked
-// comes last there, because the host shows the last lines.
+// guard turns a panic into a status, and tells stderr where it was. What
+// panicked comes last there, because the host shows the last lines; it shows
+// few, so that only the plugin's own part of the stack is told.
 func (s *service) guard(doing string, err *error) {
 	caught := recover()
 	if caught == nil {
 		return
 	}
-	fmt.Fprintf(s.stderr, "%s\npanic in plugin %s, %s: %v\n", debug.Stack(), s.plugin.Name, doing, caught)
+	fmt.Fprintf(s.stderr, "%spanic in plugin %s, %s: %v\n", stack(), s.plugin.Name, doing, caught)
 	*err = status.Errorf(codes.Internal, "panic: %v", caught)
+}
+
+// maxFrames of a panic's stack are told, the innermost: the host keeps twelve
+// lines.
+const maxFrames = 10
+
+// stack is where a panic came from, innermost first, a line for each call from
+// the plugin's operation on; called by the function that has recovered.
+func stack() string {
+	counters := make([]uintptr, 64)
+	frames := runtime.CallersFrames(counters[:runtime.Callers(1, counters)])
+	var lines []string
+	inPanic := false
+	for len(lines) < maxFrames {
+		frame, more := frames.Next()
+		ours := strings.Contains(frame.Function, "/sdk/internal/serve.")
+		if ours && inPanic {
+			break
+		}
+		if strings.HasPrefix(frame.Function, "runtime.") {
+			inPanic = true
+		} else if inPanic {
+			lines = append(lines, fmt.Sprintf("at %s (%s:%d)\n", frame.Function, frame.File, frame.Line))
+		}
+		if !more {
+			break
+		}
+	}
+	return strings.Join(lines, "")
 }
