@@ -19,13 +19,22 @@ import (
 	"bygone.example/core/wire"
 )
 
+// What plugins may take of time where Options say nothing.
+const (
+	// DefaultCallTimeout is for one call. A step on a large pattern takes
+	// milliseconds.
+	DefaultCallTimeout = 10 * time.Second
+	// DefaultStartTimeout is from starting a process to its description. A slow
+	// interpreter takes half a second.
+	DefaultStartTimeout = 5 * time.Second
+)
+
 // Options bound what plugins may take. The zero value has the defaults.
 type Options struct {
-	// CallTimeout is for one call; 10 s by default. A step on a large pattern
-	// takes milliseconds.
+	// CallTimeout is for one call; DefaultCallTimeout by default.
 	CallTimeout time.Duration
-	// StartTimeout is from starting a process to its description; 5 s by
-	// default. A slow interpreter takes half a second.
+	// StartTimeout is from starting a process to its description;
+	// DefaultStartTimeout by default.
 	StartTimeout time.Duration
 	// TempDir is where the folder for sockets is made; the system's by default.
 	// Where that makes a path too long for a socket, /tmp is used.
@@ -34,10 +43,10 @@ type Options struct {
 
 func (o Options) withDefaults() Options {
 	if o.CallTimeout <= 0 {
-		o.CallTimeout = 10 * time.Second
+		o.CallTimeout = DefaultCallTimeout
 	}
 	if o.StartTimeout <= 0 {
-		o.StartTimeout = 5 * time.Second
+		o.StartTimeout = DefaultStartTimeout
 	}
 	return o
 }

@@ -1,0 +1,38 @@
+package docs
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// TestScripts runs the journeys in testdata/script with a bygone built for
+// them.
+func TestScripts(t *testing.T) {
+	project, err := filepath.Abs(root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bin, env := t.TempDir(), goEnv(t)
+	build := exec.Command("go", "build", "-o", bin+string(filepath.Separator), "./cmd/bygone")
+	build.Dir, build.Env = project, env
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("building bygone: %v\n%s", err, out)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			for _, pair := range env[len(os.Environ()):] { // what goEnv has added
+				e.Vars = append(e.Vars, pair)
+			}
+			e.Setenv("PROJECT", project)
+			e.Setenv("PATH", bin+string(os.PathListSeparator)+e.Getenv("PATH"))
+			return nil
+		},
+	})
+}
