@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"bygone.example/core/geom"
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 )
@@ -18,6 +19,9 @@ func (e *edit) finish() (*operation.Answer, error) {
 	out := &pattern.Pattern{Name: e.in.Name, Title: e.in.Title, Notes: e.in.Notes}
 	var lineage pattern.Lineage
 	for _, w := range e.pieces {
+		if w.touched { // a landmark that was cut away with its cloth marks nothing
+			w.Landmarks = slices.DeleteFunc(w.Landmarks, func(l pattern.Landmark) bool { return w.beyond(l.At) })
+		}
 		piece := w.Piece.Clone()
 		piece.Darts, piece.Pleats, piece.Gathers, piece.Notches = nil, nil, nil, nil
 		for i := range piece.Edges {
@@ -69,7 +73,23 @@ func (e *edit) sound(out *pattern.Pattern) error {
 	if problems := probe.Validate(); len(problems) > 0 {
 		return refuse("with these numbers the piece no longer holds together: "+problems[0].Text, "ask for less")
 	}
+	for _, w := range e.pieces {
+		for _, d := range out.Piece(w.Name).Darts {
+			if w.touched && w.beyond(d.Point) && !e.beyondAlready(w.Name, d.Name) {
+				return refuse(fmt.Sprintf("dart %q would point out of piece %q", d.Name, w.Name), "turn or let out that dart first")
+			}
+		}
+	}
 	return nil
+}
+
+// beyondAlready reports whether a dart of the input pointed out of its piece.
+func (e *edit) beyondAlready(piece, dart string) bool {
+	p := e.in.Piece(piece)
+	if p == nil || p.Dart(dart) == nil {
+		return false
+	}
+	return !geom.Contains(p.Boundary().Flatten(sideTolerance), p.Dart(dart).Point)
 }
 
 // spans reads the lineage of one edge off its strands, joining neighbours that
@@ -186,11 +206,11 @@ func (c *carrier) find(piece, edge string, at float64, b bias) (p place, ok bool
 		if at < s.Old.From-touch || at > s.Old.To+touch {
 			continue
 		}
-		t := 0.0
-		if l := s.Old.Length(); l > 0 {
-			t = math.Max(0, math.Min(1, (at-s.Old.From)/l))
+		on := at - s.Old.From
+		if s.New.Length() != s.Old.Length() { // else nothing is rounded: what was not altered stays as it was
+			on = math.Max(0, math.Min(s.Old.Length(), on)) * s.New.Length() / s.Old.Length()
 		}
-		p = place{edgeKey{s.New.Piece, s.New.Edge}, s.New.From + t*s.New.Length()}
+		p = place{edgeKey{s.New.Piece, s.New.Edge}, s.New.From + on}
 		ok = true
 		if b == backward || at < s.Old.To-touch {
 			return p, true

@@ -135,24 +135,52 @@ func (l line) transform(m geom.Affine) line {
 	return t
 }
 
-// reshaped returns the line with its path replaced by one through the images
-// of sampled points, keeping what lay where. place maps a point of the line,
-// its arc length and the unit normal to the left of the walk to its new place.
-// startDir and endDir fix the tangents at the ends; zero leaves them free.
-func (l line) reshaped(place func(p geom.Point, at float64, left geom.Point) geom.Point, startDir, endDir geom.Point) line {
+// samples are points along a line, evenly spaced, to draw it anew through.
+type samples struct {
+	points, left []geom.Point // left: the unit normal to the left of the walk
+	at           []float64    // mm along the line
+}
+
+// sampled returns 5 to 25 points of the line, its ends among them: one every
+// 20 mm is as close as a cutter sets them for a curve.
+func (l line) sampled() samples {
 	path := l.path()
 	total := path.Length()
 	n := int(math.Max(4, math.Min(24, math.Ceil(total/20))))
-	points := make([]geom.Point, n+1)
-	for i := range points {
+	var s samples
+	for i := range n + 1 {
 		at := total * float64(i) / float64(n)
-		points[i] = place(path.At(at), at, path.Direction(at).Left())
+		s.at = append(s.at, at)
+		s.points = append(s.points, path.At(at))
+		s.left = append(s.left, path.Direction(at).Left())
 	}
-	curve := geom.Smooth(points, startDir, endDir)
+	return s
+}
+
+// drawn returns the smooth path through the places that the points are moved to.
+// place maps a point, its arc length and the normal to its left. startDir and
+// endDir fix the tangents at the ends; zero leaves them free.
+func (s samples) drawn(place func(p geom.Point, at float64, left geom.Point) geom.Point, startDir, endDir geom.Point) geom.Path {
+	moved := make([]geom.Point, len(s.points))
+	for i := range moved {
+		moved[i] = place(s.points[i], s.at[i], s.left[i])
+	}
+	return geom.Smooth(moved, startDir, endDir)
+}
+
+// reshaped returns the line with its path replaced by the one through the images
+// of its samples, keeping what lay where.
+func (l line) reshaped(place func(p geom.Point, at float64, left geom.Point) geom.Point, startDir, endDir geom.Point) line {
+	s := l.sampled()
+	curve := s.drawn(place, startDir, endDir)
 	fresh := make(line, 0, len(curve))
-	for i, s := range curve {
-		part := l.between(total*float64(i)/float64(n), total*float64(i+1)/float64(n))
-		st := strand{seg: s}
+	rest := l
+	for i, seg := range curve {
+		part := rest
+		if i < len(curve)-1 {
+			part, rest = rest.split(s.at[i+1] - s.at[i])
+		}
+		st := strand{seg: seg}
 		if old, ok := part.old(); ok {
 			st.old = old
 		}

@@ -149,6 +149,9 @@ func (w *work) bendSeam(i int) {
 	l := w.lines[i]
 	start, end := w.lines[w.prev(i)].end(), w.lines[w.next(i)].start()
 	d0, d1 := start.Sub(l.start()), end.Sub(l.end())
+	if d0.Len() < cutSliver && d1.Len() < cutSliver {
+		return
+	}
 	total := l.length()
 	// What the move does to a tangent: it moves on by as much more or less.
 	shear := d1.Sub(d0).Mul(1 / total)
@@ -174,33 +177,58 @@ func equalise(a *work, ia int, b *work, ib int) error {
 	if want-l.length() < equalTolerance {
 		return nil
 	}
-	total := l.length()
+	// Only the path is drawn while the bulge is looked for; where everything came
+	// from is worked out once at the end.
+	sampled, total := l.sampled(), l.length()
 	startDir, endDir := l.path().StartDirection(), l.path().EndDirection()
-	bulged := func(k float64) line {
-		return l.reshaped(func(p geom.Point, at float64, left geom.Point) geom.Point {
+	bulge := func(k float64) func(geom.Point, float64, geom.Point) geom.Point {
+		return func(p geom.Point, at float64, left geom.Point) geom.Point {
 			f := math.Sin(math.Pi * at / total)
 			return p.Add(left.Mul(k * f * f))
-		}, startDir, endDir).snapEnds(l.start(), l.end())
+		}
+	}
+	missing := func(k float64) float64 {
+		return sampled.drawn(bulge(k), startDir, endDir).Length() - want
 	}
 	// Bulge to the side to which the edge already bows, where it grows sooner.
 	sign := 1.0
-	if bulged(0.5).length() < bulged(-0.5).length() {
+	if missing(0.5) < missing(-0.5) {
 		sign = -1
 	}
-	lo, hi := 0.0, float64(roundLimit)
-	if bulged(sign*hi).length() < want {
+	lo, hi := 0.0, sign*roundLimit
+	short, over := missing(lo), missing(hi)
+	if short > 0 { // drawing the edge anew made it longer than its mate already
+		lo, hi, over = -sign, 0, short
+		short = missing(lo)
+	}
+	if short > 0 || over < 0 {
 		return refuse(fmt.Sprintf("the two sides of the seam would differ by %.1f mm", want-total), "move the seam by less")
 	}
-	for range 100 {
-		mid := (lo + hi) / 2
-		if bulged(sign*mid).length() < want {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	w.lines[i] = bulged(sign * hi)
+	w.lines[i] = l.reshaped(bulge(zero(missing, lo, short, hi, over)), startDir, endDir).snapEnds(l.start(), l.end())
 	return nil
+}
+
+// zero returns where f, which is at most 0 at lo and at least 0 at hi, is 0: by
+// false position, halving the side that stays (the Illinois rule).
+func zero(f func(float64) float64, lo, flo, hi, fhi float64) float64 {
+	const tries = 60
+	for range tries {
+		if fhi == flo {
+			break
+		}
+		mid := hi - fhi*(hi-lo)/(fhi-flo)
+		m := f(mid)
+		if math.Abs(m) < equalTolerance/100 {
+			return mid
+		}
+		if m*fhi < 0 {
+			lo, flo = hi, fhi
+		} else {
+			flo /= 2
+		}
+		hi, fhi = mid, m
+	}
+	return hi
 }
 
 // equalTolerance is the difference in mm that two edges made equal may keep.

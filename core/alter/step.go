@@ -1,7 +1,9 @@
 package alter
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"bygone.example/core/pattern"
 )
@@ -12,7 +14,8 @@ const inStep = 0.5
 
 // keepInStep moves notches that met their mates on the input and, because one
 // side of the seam was redrawn, no longer do. The side that was redrawn follows
-// the one that was not; where both were, B follows A.
+// the one that was not; where both were, B follows A. Ease lies between the
+// notches as it did.
 func (e *edit) keepInStep(out *pattern.Pattern, l pattern.Lineage) {
 	redrawn := redrawnEdges(l)
 	for i := range out.Seams {
@@ -21,41 +24,52 @@ func (e *edit) keepInStep(out *pattern.Pattern, l pattern.Lineage) {
 		if old == nil || len(s.B) == 0 {
 			continue
 		}
-		was := map[string][2]float64{}
-		for _, n := range notchesAlong(e.in, old.A) {
-			was[n.name] = [2]float64{n.sewn, math.NaN()}
-		}
 		oldA, oldB := e.in.RunLength(old.A), e.in.RunLength(old.B)
-		for _, n := range notchesAlong(e.in, old.B) {
-			if p, ok := was[n.name]; ok {
-				was[n.name] = [2]float64{p[0], n.sewn * oldA / oldB}
-			}
-		}
 		if !redrawn.any(s.A) && !redrawn.any(s.B) &&
 			math.Abs(out.RunLength(s.A)-oldA) < cutSliver && math.Abs(out.RunLength(s.B)-oldB) < cutSliver {
 			continue // this seam is as it was
 		}
-		lead, follow := s.A, s.B
+		lead, follow, oldLead, oldFollow := s.A, s.B, old.A, old.B
 		if redrawn.any(s.A) && !redrawn.any(s.B) {
-			lead, follow = s.B, s.A
+			lead, follow, oldLead, oldFollow = s.B, s.A, old.B, old.A
 		}
-		longLead, longFollow := out.RunLength(lead), out.RunLength(follow)
-		mates := map[string]float64{}
-		for _, n := range notchesAlong(out, lead) {
-			mates[n.name] = n.sewn
-		}
-		for _, n := range notchesAlong(out, follow) {
-			p, paired := was[n.name]
+		was, mates := places(e.in, oldLead), places(out, lead)
+		wasFollow := places(e.in, oldFollow)
+		oldEase := e.in.RunLength(oldFollow) - e.in.RunLength(oldLead)
+		ease := out.RunLength(follow) - out.RunLength(lead)
+		moving := notchesAlong(out, follow)
+		// A notch put onto another piece leaves a gap in its own piece's list.
+		slices.SortFunc(moving, func(a, b along) int { return cmp.Compare(b.index, a.index) })
+		for _, n := range moving {
+			was, onLead := was[n.name]
+			wasFollow, onFollow := wasFollow[n.name]
 			wanted, here := mates[n.name]
-			if !paired || !here || !(math.Abs(p[0]-p[1]) <= inStep+math.Abs(oldA-oldB)) {
-				continue // it did not meet its mate before, ease allowed for
+			if !onLead || !onFollow || !here {
+				continue
 			}
-			wanted *= longFollow / longLead
+			// share is how much of the seam's ease lies before the notch.
+			share := was / e.in.RunLength(oldLead)
+			switch met := wasFollow - was; {
+			case met < min(0, oldEase)-inStep || met > max(0, oldEase)+inStep:
+				continue // it did not meet its mate before, ease allowed for
+			case math.Abs(oldEase) > inStep:
+				share = met / oldEase
+			}
+			wanted += share * ease
 			if math.Abs(n.sewn-wanted) > inStep/10 {
 				putNotch(out, follow, n, wanted)
 			}
 		}
 	}
+}
+
+// places returns where the notches of a run stand along it sewn, by name.
+func places(p *pattern.Pattern, run pattern.Run) map[string]float64 {
+	found := map[string]float64{}
+	for _, n := range notchesAlong(p, run) {
+		found[n.name] = n.sewn
+	}
+	return found
 }
 
 // edgeSet is a set of edges.

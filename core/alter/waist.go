@@ -18,8 +18,8 @@ type WaistRaise struct {
 	// AtCentreFront and AtCentreBack are how much further up in mm the seam goes
 	// there than at the side; negative is lower.
 	AtCentreFront, AtCentreBack float64
-	// KeepLength lengthens the skirt upwards by what the bodice loses, and fits
-	// its waist to the bodice's new one.
+	// KeepLength lengthens the skirt upwards by what the bodice loses. Without it
+	// the dress becomes shorter; the skirt's waist is fitted all the same.
 	KeepLength bool
 }
 
@@ -55,10 +55,11 @@ func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 			return nil, err
 		}
 	}
-	if o.KeepLength {
-		if err := e.raiseSkirt(bodice, r); err != nil {
-			return nil, err
-		}
+	if !o.KeepLength {
+		r = rises{sideBack: r.sideBack}
+	}
+	if err := e.raiseSkirt(bodice, r); err != nil {
+		return nil, err
 	}
 	for _, w := range bodice {
 		i, err := w.edgeOf(pattern.Waist)
