@@ -139,6 +139,7 @@ func TestLimits(t *testing.T) {
 
 var (
 	quoted   = regexp.MustCompile("`((?:cmd|core|examples|internal|plugins|proto|sdk|testdata)(?:/[\\w./-]*)?)`")
+	targets  = regexp.MustCompile("`make (\\w+)`")
 	inPage   = regexp.MustCompile(`\]\(#([\w-]+)\)`)
 	headings = regexp.MustCompile(`(?m)^#+ (.+)$`)
 )
@@ -149,6 +150,15 @@ func TestPointers(t *testing.T) {
 	for _, m := range quoted.FindAllStringSubmatch(text, -1) {
 		if _, err := os.Stat(filepath.Join(root, m[1])); err != nil {
 			t.Errorf("the page names %s: %v", m[1], err)
+		}
+	}
+	makefile, err := os.ReadFile(filepath.Join(root, "Makefile"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range targets.FindAllStringSubmatch(text, -1) {
+		if !strings.Contains(string(makefile), "\n"+m[1]+":") {
+			t.Errorf("the page names make %s, which there is not", m[1])
 		}
 	}
 	anchors := map[string]bool{}

@@ -27,9 +27,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
-			for _, pair := range env[len(os.Environ()):] { // what goEnv has added
-				e.Vars = append(e.Vars, pair)
-			}
+			e.Vars = append(e.Vars, env[len(os.Environ()):]...) // what goEnv has added
 			e.Setenv("PROJECT", project)
 			e.Setenv("PATH", bin+string(os.PathListSeparator)+e.Getenv("PATH"))
 			return nil
