@@ -66,6 +66,7 @@ const (
 	NaN            = "nan"             // a coordinate that is no number
 	Crossing       = "crossing"        // a boundary that crosses itself
 	UnknownName    = "unknown-name"    // a seam that names a piece that is not there
+	OpensSeam      = "opens-seam"      // moves a corner of one piece: sound, but a seam no longer pairs
 	LostLineage    = "lost-lineage"    // lineage that leaves an edge out
 	ControlText    = "control-text"    // a caution that would move the cursor
 	RubbishBefore  = "rubbish-before"  // prints before the handshake
@@ -133,6 +134,7 @@ var behaviours = map[string]func(name string){
 	},
 	Crossing:    func(name string) { serve(name, cross) },
 	UnknownName: func(name string) { serve(name, joinNowhere) },
+	OpensSeam:   func(name string) { serve(name, openSeam) },
 	LostLineage: func(name string) {
 		serve(name, func(p *sdk.Pattern) (*sdk.Answer, error) {
 			a, err := same(p)
@@ -226,6 +228,21 @@ func cross(p *sdk.Pattern) (*sdk.Answer, error) {
 	far := middle.Add(box.Centre().Sub(middle).Unit().Mul(2 * (box.Width() + box.Height())))
 	edge.Path = geom.Polyline(start, far, end)
 	a.Lineage = pattern.Same(a.Pattern)
+	return a, err
+}
+
+// openSeam moves the corner between the first two edges of the first piece out
+// by 10 mm, and says so.
+func openSeam(p *sdk.Pattern) (*sdk.Answer, error) {
+	a, err := same(p)
+	piece := &a.Pattern.Pieces[0]
+	out := piece.Edges[0].Path.End().Sub(piece.Boundary().Bounds().Centre()).Unit().Mul(10)
+	last := &piece.Edges[0].Path[len(piece.Edges[0].Path)-1]
+	first := &piece.Edges[1].Path[0]
+	last.P1, first.P0 = last.P1.Add(out), first.P0.Add(out)
+	for i, span := range pattern.Same(a.Pattern) {
+		a.Lineage[i].New = span.New
+	}
 	return a, err
 }
 
