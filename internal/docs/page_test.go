@@ -108,8 +108,7 @@ func TestGoIsTheFiles(t *testing.T) {
 func TestLimits(t *testing.T) {
 	text, _ := page(t)
 	for _, row := range []string{
-		fmt.Sprintf("| from start to its description | %g s |", host.DefaultStartTimeout.Seconds()),
-		fmt.Sprintf("| one call | %g s |", host.DefaultCallTimeout.Seconds()),
+		fmt.Sprintf("| from start to its description; one call | %g s, or what `--patience` says |", host.DefaultCallTimeout.Seconds()),
 		fmt.Sprintf("| one message | %d MiB, %d messages and texts inside |", wire.MaxMessage>>20, wire.MaxParts),
 		fmt.Sprintf("| pieces; seams | %d; %d |", wire.MaxPieces, wire.MaxSeams),
 		fmt.Sprintf("| edges of a piece; segments of an edge; segments in all | %d; %d; %d |", wire.MaxEdges, wire.MaxSegments, wire.MaxTotalSegments),
@@ -126,6 +125,14 @@ func TestLimits(t *testing.T) {
 		if !strings.Contains(text, row) {
 			t.Errorf("the page does not say: %s", row)
 		}
+	}
+	// The program's own default is in a struct's tag, which no help shows.
+	flags, err := os.ReadFile(filepath.Join(root, "cmd", "bygone", "plugin.go"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !regexp.MustCompile(`Patience .*default:"` + host.DefaultCallTimeout.String() + `"`).Match(flags) {
+		t.Errorf("--patience is not %v by default, as the page says", host.DefaultCallTimeout)
 	}
 	library, err := os.ReadFile(filepath.Join(root, "go.mod"))
 	if err != nil {
