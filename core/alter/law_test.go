@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"os"
+	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
@@ -54,8 +55,8 @@ func lawful(t failer, p *pattern.Pattern, do alteration) (*operation.Answer, *op
 	t.Helper()
 	before := p.Clone()
 	a, err := do(p)
-	if diff := cmp.Diff(before, p, cmpopts.EquateEmpty()); diff != "" {
-		t.Fatalf("the input was changed:\n%s", diff)
+	if !reflect.DeepEqual(before, p.Clone()) { // cmp.Diff is slow where it has nothing to say
+		t.Fatalf("the input was changed:\n%s", cmp.Diff(before, p))
 	}
 	if err != nil {
 		no, ok := errors.AsType[*operation.Refusal](err)
@@ -70,7 +71,7 @@ func lawful(t failer, p *pattern.Pattern, do alteration) (*operation.Answer, *op
 		}
 		return nil, no
 	}
-	if again, err := do(p); err != nil || cmp.Diff(a, again) != "" {
+	if again, err := do(p); err != nil || !reflect.DeepEqual(a, again) {
 		t.Errorf("asked twice, answered differently: %v\n%s", err, cmp.Diff(a, again))
 	}
 	for _, bad := range a.Pattern.Validate() {
@@ -328,7 +329,7 @@ func area(p *pattern.Pattern, pieces ...string) float64 {
 func others(t failer, before, after *pattern.Pattern, but ...string) {
 	t.Helper()
 	for _, piece := range before.Pieces {
-		if slices.Contains(but, piece.Name) {
+		if slices.Contains(but, piece.Name) || after.Piece(piece.Name) != nil && reflect.DeepEqual(piece, *after.Piece(piece.Name)) {
 			continue
 		}
 		if diff := cmp.Diff(&piece, after.Piece(piece.Name), cmpopts.EquateEmpty()); diff != "" {
