@@ -130,6 +130,10 @@ func (w *work) turnDart(d *pattern.Dart, j int, at, share float64) (turned, erro
 			fmt.Sprintf("the legs of dart %q on piece %q measure %.1f and %.1f mm", d.Name, w.Name, f.Dist(pivot), t.Dist(pivot)),
 			"true the dart's legs first")
 	}
+	if geom.Turn(f.Sub(pivot), t.Sub(pivot)) <= 0 {
+		return turned{}, refuse(fmt.Sprintf("the mouth of dart %q on piece %q runs backwards: it takes nothing up", d.Name, w.Name),
+			"leave the dart out, or draw its mouth the other way")
+	}
 	if total := w.lines[j].length(); at < 0 || at > total || j == i && at > d.From && at < d.To {
 		return turned{}, refuse(fmt.Sprintf("a dart cannot open at %.1f mm along edge %q of piece %q", at, w.Edges[j].Name, w.Name),
 			fmt.Sprintf("choose a place between 0 and %.1f mm, outside the dart's own mouth", total))

@@ -237,6 +237,9 @@ func TestRotateDartRefuses(t *testing.T) {
 	p := dress(t)
 	lame := p.Clone()
 	lame.Piece("bodice-back").Darts[0].Point.X += 1
+	inverted := p.Clone()
+	q := inverted.Piece("bodice-back")
+	q.Darts[0].Point = q.Darts[0].Point.Add(geom.Pt(0, -400))
 	bare := p.Clone()
 	bare.Piece("bodice-back").Darts = nil
 	refusals{
@@ -249,6 +252,7 @@ func TestRotateDartRefuses(t *testing.T) {
 		{"into itself", p, rotate(Rotation{Piece: "bodice-front", Dart: "bust-dart", Into: "bust-dart", Share: 1}), `dart "bust-dart" cannot be turned into itself; name another dart, or an edge`},
 		{"into none", p, rotate(Rotation{Piece: "bodice-front", Dart: "bust-dart", Into: "dart", Share: 1}), `piece "bodice-front" has no dart "dart"; its darts are bust-dart, waist-dart`},
 		{"legs differ", lame, rotate(Rotation{Piece: "bodice-back", Dart: "waist-dart", Edge: "side", At: 50, Share: 1}), `the legs of dart "waist-dart" on piece "bodice-back" measure 191.4 and 191.2 mm; true the dart's legs first`},
+		{"backwards", inverted, rotate(Rotation{Piece: "bodice-back", Dart: "waist-dart", Edge: "side", At: 50, Share: 1}), `the mouth of dart "waist-dart" on piece "bodice-back" runs backwards: it takes nothing up; leave the dart out, or draw its mouth the other way`},
 		{"beyond the edge", p, rotate(Rotation{Piece: "bodice-back", Dart: "waist-dart", Edge: "side", At: 500, Share: 1}), `a dart cannot open at 500.0 mm along edge "side" of piece "bodice-back"; choose a place between 0 and 201.0 mm, outside the dart's own mouth`},
 		{"inside its mouth", p, rotate(Rotation{Piece: "bodice-back", Dart: "waist-dart", Edge: "waist", At: 90, Share: 1}), `a dart cannot open at 90.0 mm along edge "waist" of piece "bodice-back"; choose a place between 0 and 210.8 mm, outside the dart's own mouth`},
 		{"in a corner", p, rotate(Rotation{Piece: "bodice-back", Dart: "waist-dart", Edge: "side", At: 0, Share: 1}), `a dart at 0.0 mm along edge "side" of piece "bodice-back" would open in its corner; keep it 5 mm or more from the edge's ends`},

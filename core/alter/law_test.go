@@ -166,12 +166,26 @@ var women = sync.OnceValues(func() ([]stock.Body, error) {
 		b.BackWidth, b.ChestWidth = s.BackWidth*girth, s.ChestWidth*girth
 		b.FrontLength = b.BackLength + (s.FrontLength-s.BackLength)*girth
 		b.BustDepth, b.BustSpan, b.HipDepth = s.BustDepth*girth, s.BustSpan*girth, s.HipDepth*long
-		if p, err := stock.Draft(b); err == nil && len(p.Validate()) == 0 {
+		if p, err := stock.Draft(b); err == nil && len(p.Validate()) == 0 && dartsOpen(p) {
 			bodies = append(bodies, b)
 		}
 	}
 	return bodies, nil
 })
+
+// dartsOpen reports whether every dart takes something up: the draft gives a
+// figure with no waist to speak of darts that run backwards.
+func dartsOpen(p *pattern.Pattern) bool {
+	for _, piece := range p.Pieces {
+		for _, d := range piece.Darts {
+			path := piece.Edge(d.Edge).Path
+			if geom.Turn(path.At(d.From).Sub(d.Point), path.At(d.To).Sub(d.Point)) <= 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
 
 // narrowWaist is what the narrowest waist measures of the girth at the navel,
 // which is what the survey took; from memory.

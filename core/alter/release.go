@@ -54,8 +54,12 @@ func ReleaseDart(p *pattern.Pattern, r Release) (*operation.Answer, error) {
 	w.lines[i] = head.join(fair, tail)
 	g := pattern.Gather{
 		Name: freshName(w, gatherName(r.Kind, d.Edge)), Edge: d.Edge,
-		From: from, To: from + curve.Length(), Length: to - from - taken, Kind: r.Kind,
+		From: head.pathLength(), Kind: r.Kind,
 	}
+	g.To = g.From + curve.Length()
+	// What the edge measures sewn is kept to the last digit, so it is counted from
+	// the parts as they were cut.
+	g.Length = total - taken - head.pathLength() - tail.pathLength()
 	w.fresh.gathers = append(w.fresh.gathers, g)
 	w.Darts = slices.DeleteFunc(w.Darts, func(o pattern.Dart) bool { return o.Name == r.Dart })
 	e.gatherSeams(w.Name, d.Edge, r.Kind)

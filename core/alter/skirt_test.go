@@ -172,7 +172,7 @@ func TestGatherBackKeeps(t *testing.T) {
 
 // hemGrows is how far in mm a hem may be from what it was and the width added:
 // it is drawn anew, square to the centre back.
-func hemGrows(add float64) float64 { return 3 + 0.04*add }
+func hemGrows(add float64) float64 { return 4 + 0.05*add }
 
 // The hem that GatherBack draws bulges nowhere: no point of it lies above the
 // straight between its ends or more than its old depth and a half below.
