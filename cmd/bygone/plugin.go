@@ -25,7 +25,7 @@ type pluginFlags struct {
 // startFlags are those of commands that start plugins.
 type startFlags struct {
 	pluginFlags
-	Patience patience `help:"How long a plugin may take to start, and then over each step, before it is given up." default:"10s" placeholder:"TIME"`
+	Patience patience `help:"How long a plugin may take to start, and then over each step, before it is given up; 10s unless said." default:"10s" placeholder:"TIME"`
 }
 
 // patience is a time that is more than none.

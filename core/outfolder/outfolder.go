@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"bygone.example/core/operation"
 )
@@ -43,7 +44,7 @@ func Check(dir string) error {
 	}
 	info, err := os.Lstat(dir)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case missing(err):
 		return checkParent(dir)
 	case err != nil:
 		return refuse(fmt.Sprintf("output folder %q cannot be looked at: %v", dir, reason(err)), elsewhere)
@@ -92,13 +93,18 @@ func around(info fs.FileInfo) bool {
 	}
 }
 
+// missing reports whether nothing is there, or what would hold it is a file.
+func missing(err error) bool {
+	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)
+}
+
 // checkParent looks for the nearest folder above that exists, and tries whether
 // it can be written into.
 func checkParent(dir string) error {
 	for up := filepath.Dir(filepath.Clean(dir)); ; up = filepath.Dir(up) {
 		info, err := os.Stat(up)
 		switch {
-		case errors.Is(err, fs.ErrNotExist) && up != filepath.Dir(up):
+		case missing(err) && up != filepath.Dir(up):
 			continue
 		case err != nil:
 			return refuse(fmt.Sprintf("output folder %q cannot be made: %v", dir, reason(err)), elsewhere)
@@ -189,9 +195,10 @@ type moves struct {
 	// returns errors.ErrUnsupported where the system or the disk cannot.
 	exchange func(a, b string) error
 	rename   func(from, to string) error
+	remove   func(path string) error
 }
 
-var disk = moves{os.WriteFile, exchange, os.Rename}
+var disk = moves{os.WriteFile, exchange, os.Rename, os.RemoveAll}
 
 func write(dir string, files []File, m moves) (err error) {
 	if err := Check(dir); err != nil {
@@ -247,7 +254,7 @@ func mkdirBeside(dir string) (string, error) {
 // is out of reach: where somebody has put a file there while we worked,
 // everything is moved back.
 func swap(dir, fresh string, m moves) error {
-	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
+	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) { // rename(2) refuses a folder that comes to be now and is not empty
 		if err := m.rename(fresh, dir); err != nil {
 			return fmt.Errorf("moving the results to %s: %w", dir, err)
 		}
@@ -270,7 +277,7 @@ func swap(dir, fresh string, m moves) error {
 	}
 	foreign, err := strangers(old)
 	if err == nil && len(foreign) == 0 {
-		if err := os.RemoveAll(old); err != nil {
+		if err := m.remove(old); err != nil {
 			return fmt.Errorf("the results are in %s, but the old ones could not be removed from %s: %w", dir, old, reason(err))
 		}
 		return nil
