@@ -136,12 +136,21 @@ const sideTolerance = 0.5
 // its boundary bounds; region is that part's outline. A landmark often stands on the boundary itself, a corner as a rule, and
 // belongs to the part that has that stretch.
 func onPart(p geom.Point, walk []line, region []geom.Point) bool {
+	if geom.Contains(region, p) {
+		return true
+	}
 	for _, l := range walk {
-		if _, d := l.path().Nearest(p); d <= sideTolerance {
-			return true
+		for _, s := range l {
+			box := s.seg.Bounds()
+			if p.X < box.Min.X-sideTolerance || p.X > box.Max.X+sideTolerance || p.Y < box.Min.Y-sideTolerance || p.Y > box.Max.Y+sideTolerance {
+				continue
+			}
+			if _, d := (geom.Path{s.seg}).Nearest(p); d <= sideTolerance {
+				return true
+			}
 		}
 	}
-	return geom.Contains(region, p)
+	return false
 }
 
 // movePoints maps the piece's dart points and landmarks that lie on the part.
