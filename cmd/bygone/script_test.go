@@ -21,6 +21,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"bygone.example/core/host"
 	"bygone.example/internal/hostile"
 	"bygone.example/internal/testtool"
 	"bygone.example/testdata"
@@ -29,8 +30,12 @@ import (
 var update = flag.Bool("update", false, "write the golden files of the scripts anew")
 
 // TestMain makes this test binary the program, and each of the plugins that
-// misbehave; scripts find them on PATH.
+// misbehave; scripts find them on PATH. Under its own name it is each of the
+// house plugins too, for tests that start those without the program.
 func TestMain(m *testing.M) {
+	if len(os.Args) == 3 && os.Args[1] == host.HouseArgument {
+		main()
+	}
 	commands := hostile.Commands()
 	commands["bygone"] = main
 	testscript.Main(m, commands)
