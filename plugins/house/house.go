@@ -5,6 +5,7 @@ import (
 	"bygone.example/plugins/allowance"
 	"bygone.example/plugins/back"
 	"bygone.example/plugins/darts"
+	"bygone.example/plugins/length"
 	"bygone.example/plugins/notch"
 	"bygone.example/plugins/shoulder"
 	"bygone.example/plugins/skirt"
@@ -18,6 +19,7 @@ var Plugins = []*sdk.Plugin{
 	allowance.Plugin,
 	back.Plugin,
 	darts.Plugin,
+	length.Plugin,
 	notch.Plugin,
 	shoulder.Plugin,
 	skirt.Plugin,

@@ -9,11 +9,11 @@ import (
 	"bygone.example/sdk"
 )
 
-// Plugin raises the waist seam to a period's height.
+// Plugin moves the waist seam to a period's height.
 var Plugin = &sdk.Plugin{
 	Name:       "waist",
 	Purpose:    "Moves the waist seam to a period's height and brings the skirt along.",
-	Operations: []*sdk.Operation{raise},
+	Operations: []*sdk.Operation{raise, lower, pouch},
 }
 
 var raise = &sdk.Operation{

@@ -1,0 +1,187 @@
+package alter
+
+import (
+	"fmt"
+	"slices"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// WaistDrop says where a lowered waist seam goes.
+type WaistDrop struct {
+	// BelowArmscye is the length in mm that the side seam of the bodice comes to
+	// have under the armscye.
+	BelowArmscye float64
+	// AtCentreFront and AtCentreBack are how much further down in mm the seam goes
+	// there than at the side; negative is higher.
+	AtCentreFront, AtCentreBack float64
+}
+
+// LowerWaist moves the waist seam down. The skirt loses its top; the bodice
+// grows downward to the skirt's new, wider edge: its centres straight on, its
+// sides in one smooth line from the bust. Waist darts of the bodice are left
+// unsewn: a dropped waist hangs straight past the old one.
+//
+// Kept: all seams pair, the centre and side lengths from neck to hem, the hem.
+// Changed: the waist's length; the bodice's side. Darts of the skirt that reach
+// below the new seam stay, with narrower mouths. Degenerate: a waist that would
+// not be lower everywhere, one that is gathered or pleated, or one lower than
+// an opening of the skirt reaches is refused.
+func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
+	e := begin(p)
+	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack)
+	if len(bodice) == 0 {
+		return nil, refuse("the pattern has no bodice", "give its pieces the roles bodice-front and bodice-back")
+	}
+	skirt, err := e.skirt()
+	if err != nil {
+		return nil, err
+	}
+	rise, long, err := e.sideRise(bodice, o.BelowArmscye)
+	if err != nil {
+		return nil, err
+	}
+	r := rises{side: -rise, centreFront: o.AtCentreFront - rise, centreBack: o.AtCentreBack - rise}
+	if min(r.side, r.centreFront, r.centreBack) < minSlash {
+		return nil, refuse(fmt.Sprintf("the side seam measures %.1f mm under the armscye: the waist would not go down", long),
+			fmt.Sprintf("ask for more than %.0f mm below the armscye", long+minSlash))
+	}
+	r.sideBack = e.shareFromSide(bodice)
+	e.changed("bodice side seam under the armscye", "", long, o.BelowArmscye, "mm")
+	wanted, had := map[pattern.Role]float64{}, map[pattern.Role]float64{}
+	for _, w := range skirt {
+		i, err := w.edgeOf(pattern.Waist)
+		if err != nil {
+			return nil, err
+		}
+		if err := w.plainWaist(i, "lower the waist before gathering it"); err != nil {
+			return nil, err
+		}
+		for _, n := range []int{w.prev(i), w.next(i)} {
+			if by, ok := r.at(w.Edges[n].Is()); ok && by >= w.lines[n].length()-minSlash {
+				return nil, refuse(fmt.Sprintf("edge %q of piece %q, %.0f mm long, ends above the new waist", w.Edges[n].Name, w.Name, w.lines[n].length()), "lower the waist by less")
+			}
+		}
+		if err := w.raiseBodice(e, rises{side: r.side, centreFront: r.centreFront, centreBack: r.centreBack}); err != nil {
+			return nil, err
+		}
+		sewn := w.sewnNow(i)
+		wanted[w.Role] += sewn
+		e.changed("waist, sewn", w.Name, e.sewnBefore(w.Name, w.Edges[i].Name), sewn, "mm")
+	}
+	of := func(w *work) pattern.Role {
+		if w.Role == pattern.BodiceFront {
+			return pattern.SkirtFront
+		}
+		return pattern.SkirtBack
+	}
+	for _, w := range bodice {
+		i, err := w.edgeOf(pattern.Waist)
+		if err != nil {
+			return nil, err
+		}
+		if err := w.plainWaist(i, "lower the waist before gathering it"); err != nil {
+			return nil, err
+		}
+		had[of(w)] += e.sewnBefore(w.Name, w.Edges[i].Name)
+	}
+	for _, w := range bodice {
+		i, _ := w.edgeOf(pattern.Waist)
+		name := w.Edges[i].Name
+		sewn := e.sewnBefore(w.Name, name)
+		for _, d := range w.Darts {
+			if d.Edge == name {
+				e.changed("dart "+d.Name+" is left unsewn", w.Name, d.To-d.From, 0, "mm")
+			}
+		}
+		w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool { return d.Edge == name })
+		if err := w.dropBodice(i, r, wanted[of(w)]*sewn/had[of(w)]); err != nil {
+			return nil, err
+		}
+		e.changed("waist, sewn", w.Name, sewn, w.lines[i].length(), "mm")
+	}
+	return e.finish()
+}
+
+// plainWaist refuses a waist with gathers or pleats in it.
+func (w *work) plainWaist(i int, instead string) error {
+	name := w.Edges[i].Name
+	if slices.ContainsFunc(w.Gathers, func(g pattern.Gather) bool { return g.Edge == name }) ||
+		slices.ContainsFunc(w.Pleats, func(f pattern.Pleat) bool { return f.Edge == name }) {
+		return refuse(fmt.Sprintf("the waist of piece %q is gathered or pleated", w.Name), instead)
+	}
+	return nil
+}
+
+// dropBodice grows one bodice piece down: each neighbour of its waist edge i by
+// the drop there, and the waist to the length target.
+func (w *work) dropBodice(i int, r rises, target float64) error {
+	before, after := w.prev(i), w.next(i)
+	down1, ok1 := r.at(w.Edges[before].Is())
+	down2, ok2 := r.at(w.Edges[after].Is())
+	if !ok1 || !ok2 {
+		return refuse(fmt.Sprintf("the waist of piece %q lies between %q and %q", w.Name, w.Edges[before].Name, w.Edges[after].Name),
+			"give these edges the roles side, side-back, centre-front or centre-back")
+	}
+	w.touched = true
+	whole := pattern.Stretch{Piece: w.Name, Edge: w.Edges[i].Name, From: 0, To: w.lines[i].length()}
+	ends := [2]growing{w.dropped(before, down1, true), w.dropped(after, down2, false)}
+	first := 0
+	if w.Edges[after].Finish == pattern.Fold ||
+		w.Edges[before].Finish != pattern.Fold && w.Edges[after].Is() != pattern.Side && w.Edges[before].Is() == pattern.Side {
+		first = 1
+	}
+	fixed, free := &ends[first], &ends[1-first]
+	no := refuse(fmt.Sprintf("the waist of piece %q cannot be brought to %.1f mm at that depth", w.Name, target), "lower the waist by less, or to where the skirt is nearer to it in width")
+	if w.Edges[[2]int{before, after}[first]].Finish != pattern.Fold {
+		if err := fixed.reach(fixed.guess); err != nil {
+			return no
+		}
+	}
+	// The free end starts where the waist would be straight across.
+	apart := free.guess.Sub(fixed.q)
+	free.guess = fixed.q.Add(apart.Unit().Mul(max(target, 1)))
+	waist := func() geom.Path {
+		a, b := ends[0].top(), ends[1].top()
+		return squareAcross(a.End(), a.EndDirection().Left(), b.Start(), b.StartDirection().Right())
+	}
+	if !free.settle(waist, target) {
+		return no
+	}
+	w.lines[before], w.lines[i], w.lines[after] = ends[0].line(), redrawn(waist(), whole), ends[1].line()
+	w.heal()
+	w.keepGrainInside()
+	return nil
+}
+
+// dropped is growth for a bodice: the edge is drawn anew from as far up as its
+// darts, and its own upper end, allow.
+func (w *work) dropped(i int, down float64, waistAtEnd bool) growing {
+	l, name := w.lines[i], w.Edges[i].Name
+	at := 0.0
+	if waistAtEnd {
+		at = l.length()
+	}
+	lo, hi := w.freeAround(name, at, at, l.length())
+	reach := 0.85 * (hi - lo)
+	if reach < minSlash { // a dart ends at the waist: straight on from there
+		reach = min(minSlash, l.length()/2)
+	}
+	g := growing{want: reach + down, waistAtEnd: waistAtEnd}
+	if waistAtEnd {
+		keep, top := l.split(l.length() - reach)
+		g.keep, g.old, g.hip, g.dir = keep, wholeOf(top), keep.end(), keep.path().EndDirection()
+		g.guess = l.end().Add(l.end().Sub(g.hip).Unit().Mul(down))
+	} else {
+		top, keep := l.split(reach)
+		g.keep, g.old, g.hip, g.dir = keep, wholeOf(top), keep.start(), keep.path().StartDirection().Mul(-1)
+		g.guess = l.start().Add(l.start().Sub(g.hip).Unit().Mul(down))
+	}
+	if w.Edges[i].Finish == pattern.Fold {
+		g.guess = g.hip.Add(g.dir.Mul(g.want))
+	}
+	g.q = g.guess
+	return g
+}
