@@ -83,12 +83,31 @@ func (f startFlags) start(ctx context.Context, names []string) (*session, []*hos
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := unusable(found); err != nil {
+		return nil, nil, err
+	}
 	picked, missing := host.Pick(found, names...)
 	s, err := host.Start(ctx, picked, f.options())
 	if err != nil {
 		return nil, nil, err
 	}
 	return &session{s}, missing, nil
+}
+
+// unusable refuses what a flag names and what cannot be used: to pass it over in
+// silence would run something else in its place.
+func unusable(found []host.Found) error {
+	var problems source.Problems
+	for _, f := range found {
+		switch {
+		case f.Taken:
+		case f.Origin == host.File:
+			problems.Add(source.Problem{File: "--plugin " + f.Path, Text: f.Why, Remedy: "name another file, or leave it out"})
+		case f.Name == "": // a whole folder
+			problems.Add(source.Problem{File: "--plugins-from " + f.Path, Text: f.Why, Remedy: "name another folder, or leave it out"})
+		}
+	}
+	return problems.Err()
 }
 
 // offers returns what the started plugins offer.

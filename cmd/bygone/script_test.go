@@ -79,6 +79,7 @@ func setUp(env *testscript.Env) error {
 		return err
 	}
 	env.Setenv("BYGONE", program)
+	env.Setenv("HOSTILE", filepath.Dir(program))
 	env.Values[testKey{}] = env.T().(testing.TB)
 	env.Defer(func() {
 		defer os.RemoveAll(temp)

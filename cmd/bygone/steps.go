@@ -22,6 +22,9 @@ func (c *stepsCommand) Run(ctx context.Context, s *streams) error {
 	if err != nil {
 		return err
 	}
+	if err := unusable(found); err != nil {
+		return err
+	}
 	var names []string
 	for _, f := range found {
 		if f.Taken {

@@ -42,7 +42,7 @@ func Check(dir string) error {
 	if dir == "" {
 		return refuse("the output folder has no name", "name one with -o")
 	}
-	info, err := os.Lstat(dir)
+	info, err := os.Lstat(filepath.Clean(dir)) // a slash at its end would follow a link
 	switch {
 	case missing(err):
 		return checkParent(dir)

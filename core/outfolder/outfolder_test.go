@@ -317,6 +317,10 @@ func TestCheck(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(base, "around", "here"), 0o755); err != nil {
 		t.Fatal(err)
 	}
+	link := filepath.Join(base, "link")
+	if err := os.Symlink(filepath.Join(base, "around", "here"), link); err != nil {
+		t.Fatal(err)
+	}
 	t.Chdir(filepath.Join(base, "around", "here"))
 	for dir, ok := range map[string]bool{
 		filepath.Join(base, "new"):           true,
@@ -328,13 +332,16 @@ func TestCheck(t *testing.T) {
 		"..":                                 false,
 		filepath.Join(base, "around"):        false,
 		file:                                 false,
+		link:                                 false,
+		link + "/":                           false,
+		filepath.Join(link, "new"):           true,
 		filepath.Join(file, "in", "a-file"):  false,
 	} {
 		if err := Check(dir); (err == nil) != ok || err != nil && !refused(err) {
 			t.Errorf("Check(%q) = %v, want accepted: %v", dir, err, ok)
 		}
 	}
-	if got := contents(t, base); len(got) != 3 {
+	if got := contents(t, base); len(got) != 4 {
 		t.Errorf("Check left something: %v", got)
 	}
 }
