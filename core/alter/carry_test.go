@@ -159,3 +159,26 @@ func TestSoundRefuses(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Where a notch was cut away with its stretch, its mate across the seam goes
+// too, and the answer tells it.
+func TestLoneNotchGoes(t *testing.T) {
+	e := cutOff(60)
+	p := sheet()
+	other := p.Clone().Pieces[0]
+	other.Name, other.Darts, other.Gathers, other.Pleats = "other", nil, nil, nil
+	e.in.Pieces = append(e.in.Pieces, other)
+	mate := begin(&pattern.Pattern{Pieces: []pattern.Piece{other}}).pieces[0]
+	e.pieces = append(e.pieces, mate)
+	e.seams[0].B = pattern.Run{{Piece: "other", Edge: "low"}}
+	a, err := e.finish()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := a.Pattern.Piece("other").Notches; len(got) != 1 || got[0].Name != "b" {
+		t.Errorf("the mate of a notch that was cut away is there still: %v", got)
+	}
+	if len(a.Changes) != 1 || a.Changes[0].What != "notch a: its mate was cut away" {
+		t.Errorf("told as %+v", a.Changes)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
@@ -53,7 +54,13 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 		}
 		name := w.Edges[i].Name
 		sewn := e.sewnBefore(w.Name, name)
-		takenUp := e.in.Piece(w.Name).Edge(name).Path.Length() - sewn
+		e.dropFolds(w, name)
+		takenUp := 0.0
+		for _, g := range w.Gathers {
+			if g.Edge == name {
+				takenUp += g.To - g.From - g.Length
+			}
+		}
 		target := wanted[w.Role]*sewn/had[w.Role] + takenUp
 		if err := w.raiseGore(i, r, target); err != nil {
 			return err
@@ -61,6 +68,24 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 		e.changed("waist, sewn", w.Name, sewn, w.lines[i].length()-takenUp, "mm")
 	}
 	return nil
+}
+
+// dropFolds takes darts and pleats out of a skirt's waist: they shaped it to a
+// waist that is no longer there, and what they took up goes towards the wider one
+// above.
+func (e *edit) dropFolds(w *work, edge string) {
+	w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool {
+		if d.Edge == edge {
+			e.changed("dart "+d.Name+", not wanted at the new waist", w.Name, d.To-d.From, 0, "mm")
+		}
+		return d.Edge == edge
+	})
+	w.Pleats = slices.DeleteFunc(w.Pleats, func(f pattern.Pleat) bool {
+		if f.Edge == edge {
+			e.changed("pleat "+f.Name+", not wanted at the new waist", w.Name, f.To-f.From, 0, "mm")
+		}
+		return f.Edge == edge
+	})
 }
 
 // raiseGore grows one skirt piece: each neighbour of its waist edge i by the
@@ -98,6 +123,12 @@ func (w *work) raiseGore(i int, r rises, target float64) error {
 	if !free.settle(waist, target) {
 		return refuse(fmt.Sprintf("the waist of piece %q cannot be brought to %.1f mm at that height", w.Name, target),
 			"raise the waist by less, or widen the skirt first")
+	}
+	// Gathers are spread with the waist, and take up what they did.
+	for k := range w.Gathers {
+		if g := &w.Gathers[k]; g.Edge == w.Edges[i].Name {
+			g.Length += (g.To - g.From) * (waist().Length()/w.lines[i].length() - 1)
+		}
 	}
 	w.lines[before], w.lines[i], w.lines[after] = ends[0].line(), redrawn(waist(), old), ends[1].line()
 	w.heal()

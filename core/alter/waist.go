@@ -29,6 +29,8 @@ type WaistRaise struct {
 // centres straight on, its sides in a smooth curve from below the hip, to the
 // same added length on both sides of every seam.
 //
+// Darts and pleats in the skirt's waist go; its gathers take up what they did.
+//
 // Kept: all seams pair; the skirt's hem. Changed: the length of every edge that
 // ran to the waist, and the waist's own. Degenerate: a waist that would not be
 // higher everywhere, and pieces gathered at the waist already, are refused.
