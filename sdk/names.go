@@ -82,7 +82,12 @@ const (
 	Choice = operation.Choice
 	Switch = operation.Switch
 	Name   = operation.Name
+	// OtherPattern is another pattern that the chain lists; see Request.Other.
+	OtherPattern = operation.OtherPattern
 )
+
+// Only is the default of an OtherPattern: the only one that the chain lists.
+const Only = operation.Only
 
 // How sure a number is.
 const (

@@ -22,7 +22,8 @@ import (
 //     nothing else, each a name and none twice.
 //  5. Min is not more than Max, and only a number has them.
 //  6. A Default parses, lies in its range or among its choices. Without one, a
-//     DefaultNote says how the operation finds its own.
+//     DefaultNote says how the operation finds its own. An OtherPattern's is
+//     empty or Only.
 //  7. Where Default is a number, Mark says how sure it is; where that is
 //     Published or Computed, Source says where from.
 //  8. Needs name a piece role; measures are named.
@@ -109,7 +110,7 @@ func (v *validator) parameter(path string, p *Parameter) {
 	switch p.Kind {
 	case Length, Angle, Ratio, Count:
 		number = true
-	case Choice, Switch, Name:
+	case Choice, Switch, Name, OtherPattern:
 	default:
 		v.fail("parameter %s is of kind %q, which there is not", path, p.Kind)
 		return
@@ -142,6 +143,8 @@ func (v *validator) parameter(path string, p *Parameter) {
 		}
 	} else if _, err := operation.ParseValue(*p, p.Default); err != nil {
 		v.fail("parameter %s: the default: %w", path, err)
+	} else if p.Kind == OtherPattern && p.Default != Only {
+		v.fail("parameter %s has the default %q, but which patterns a chain lists is not the plugin's to know: leave it empty, or write %s", path, p.Default, Only)
 	}
 	if number && p.Default != "" && p.Mark == "" {
 		v.fail("parameter %s has a number for a default, but no mark that says how sure it is", path)

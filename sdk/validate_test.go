@@ -61,6 +61,9 @@ func TestValidate(t *testing.T) {
 		{"6", func(p *sdk.Plugin) { by(p).Default = "13cm" }, "more than 120mm"},
 		{"6", func(p *sdk.Plugin) { style(p).Default = "huge" }, "parameter raise.style: the default: style cannot be"},
 		{"6", func(p *sdk.Plugin) { by(p).Default = "" }, "parameter raise.by has neither a default nor a note"},
+		{"6", func(p *sdk.Plugin) {
+			*style(p) = sdk.Parameter{Name: "from", Kind: sdk.OtherPattern, Meaning: "Which.", Default: "spencer"}
+		}, `has the default "spencer", but which patterns a chain lists is not the plugin's to know`},
 		{"7", func(p *sdk.Plugin) { by(p).Mark = "" }, "parameter raise.by has a number for a default, but no mark"},
 		{"7", func(p *sdk.Plugin) { by(p).Mark = sdk.Published }, "parameter raise.by is marked published, but names no source"},
 		{"7", func(p *sdk.Plugin) { by(p).Mark = "certain" }, `parameter raise.by is marked "certain"`},

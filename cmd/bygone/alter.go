@@ -50,6 +50,16 @@ func (c *alterCommand) Run(ctx context.Context, s *streams) error {
 	if err := gather(&problems, err); err != nil {
 		return err
 	}
+	inputs := []string{c.Pattern, c.Chain, c.Wearer}
+	others, err := readOthers(ctx, j.chain, j.file, s)
+	if err := gather(&problems, err); err != nil {
+		return err
+	}
+	j.others = map[string]*pattern.Pattern{}
+	for _, other := range others {
+		j.others[other.name] = other.pattern
+		inputs = append(inputs, other.path)
+	}
 	if c.Wearer != "" {
 		name, data, err := readFile(ctx, c.Wearer, s)
 		if err == nil {
@@ -68,7 +78,7 @@ func (c *alterCommand) Run(ctx context.Context, s *streams) error {
 	}
 	err = outfolder.Check(c.Out)
 	if err == nil {
-		err = apart(c.Out, c.Pattern, c.Chain, c.Wearer)
+		err = apart(c.Out, inputs...)
 	}
 	if err := gather(&problems, err); err != nil {
 		return err
@@ -115,6 +125,7 @@ type job struct {
 	pattern   *pattern.Pattern
 	chain     chain.Chain
 	file      *source.File // the chain's text
+	others    map[string]*pattern.Pattern
 	wearer    wearer.Wearer
 	overrides []chain.Override
 	out       string
@@ -137,7 +148,7 @@ func (j *job) run(ctx context.Context, s *streams) error {
 		return err
 	}
 	progress := newProgress(s, len(plan))
-	result, err := chain.Run(ctx, j.chain, plan, j.pattern, j.wearer, plugins, chain.Options{GoOn: j.goOn, Progress: progress.step})
+	result, err := chain.Run(ctx, j.chain, plan, j.pattern, j.wearer, plugins, chain.Options{GoOn: j.goOn, Progress: progress.step, Patterns: j.others})
 	progress.done()
 	plugins.Close()
 	if err != nil {

@@ -15,7 +15,16 @@ type Chain struct {
 	Title string
 	Years string // of a look: "c. 1800–1815"
 	Notes string
-	Steps []Step
+	// Patterns are others that the steps look at, beside the one they alter.
+	Patterns []Other
+	Steps    []Step
+}
+
+// Other is another pattern that a chain lists.
+type Other struct {
+	Name      string // a pattern.ValidName, unique in the chain
+	File      string // from the folder of the chain file, with forward slashes
+	Line, Col int    // of the file's name in the chain file, 1-based; 0 when there is none
 }
 
 // Step is one configured operation as a chain file writes it.

@@ -47,6 +47,9 @@ type Planned struct {
 // once, as a source.Problems with places in the chain file.
 func Plan(c Chain, file *source.File, p *pattern.Pattern, overrides []Override, offers []Offer) ([]Planned, error) {
 	pl := planner{file: file, pattern: p, offers: offers}
+	for _, other := range c.Patterns {
+		pl.others = append(pl.others, other.Name)
+	}
 	used := make([]bool, len(overrides))
 	var plan []Planned
 	for _, step := range c.Steps {
@@ -94,6 +97,7 @@ type planner struct {
 	file     *source.File
 	pattern  *pattern.Pattern
 	offers   []Offer
+	others   []string // names of the other patterns that the chain lists
 	problems source.Problems
 }
 
@@ -145,8 +149,40 @@ func (pl *planner) step(s Step) (Planned, bool) {
 	for _, set := range s.Settings {
 		pl.setting(&planned, set)
 	}
+	pl.looksAt(&planned)
 	pl.needs(s, planned.Spec)
 	return planned, true
+}
+
+// looksAt checks that the chain lists the other patterns that the step's values
+// name, and puts its only one in the place of operation.Only.
+func (pl *planner) looksAt(planned *Planned) {
+	s := planned.Step
+	for _, p := range planned.Spec.Parameters {
+		v, ok := planned.Values[p.Name]
+		if p.Kind != operation.OtherPattern || !ok {
+			continue
+		}
+		line, col, flag := s.Line, s.Col, s.Name
+		for _, set := range s.Settings {
+			if set.Parameter == p.Name {
+				line, col, flag = set.Line, set.Col, "--set "+s.Name+"."+p.Name
+			}
+		}
+		switch {
+		case len(pl.others) == 0:
+			pl.at(line, col, flag, fmt.Sprintf("%s looks at another pattern, and the chain lists none", s.Operation),
+				"name its file at the top of the chain file, for instance patterns: {spencer: spencer.yaml}")
+		case v.Text == operation.Only && len(pl.others) == 1:
+			v.Text = pl.others[0]
+			planned.Values[p.Name] = v
+		case v.Text == operation.Only:
+			pl.at(line, col, flag, fmt.Sprintf("it is not said which pattern %s looks at, and the chain lists %d", s.Operation, len(pl.others)),
+				fmt.Sprintf("set %s: %s", p.Name, spelling.List(pl.others)))
+		case !slices.Contains(pl.others, v.Text):
+			pl.at(line, col, flag, fmt.Sprintf("the chain lists no pattern %s", source.Quote(v.Text)), spelling.Remedy(v.Text, pl.others))
+		}
+	}
 }
 
 func (pl *planner) setting(planned *Planned, set Setting) {

@@ -26,6 +26,28 @@ type Options struct {
 	GoOn bool
 	// Progress, if set, is told of each step before it runs, from 0.
 	Progress func(n int, step Step)
+	// Patterns are the others that the chain lists, by name. A step is given
+	// those that its values name, and no more.
+	Patterns map[string]*pattern.Pattern
+}
+
+// others returns the patterns that the values name.
+func (o Options) others(values operation.Values) (map[string]*pattern.Pattern, error) {
+	var others map[string]*pattern.Pattern
+	for _, v := range values {
+		if v.Kind != operation.OtherPattern {
+			continue
+		}
+		p := o.Patterns[v.Text]
+		if p == nil {
+			return nil, fmt.Errorf("pattern %q was not read", v.Text) // whoever planned the step has not looked
+		}
+		if others == nil {
+			others = map[string]*pattern.Pattern{}
+		}
+		others[v.Text] = p
+	}
+	return others, nil
 }
 
 // Run runs the planned steps over p, which is not changed. The result holds
@@ -46,7 +68,11 @@ func Run(ctx context.Context, c Chain, plan []Planned, p *pattern.Pattern, body 
 		fail := func(err error) (*Result, error) {
 			return result, &StepError{Number: n + 1, Step: step.Step, Plugin: step.Plugin, Err: err}
 		}
-		answer, err := runner.Apply(ctx, step.Plugin, step.Spec.Name, &operation.Request{Pattern: current, Values: step.Values, Wearer: body})
+		others, err := o.others(step.Values)
+		if err != nil {
+			return fail(err)
+		}
+		answer, err := runner.Apply(ctx, step.Plugin, step.Spec.Name, &operation.Request{Pattern: current, Values: step.Values, Wearer: body, Others: others})
 		if err != nil {
 			if ctx.Err() != nil {
 				return result, context.Cause(ctx)

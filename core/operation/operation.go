@@ -94,7 +94,14 @@ const (
 	Choice Kind = "choice"
 	Switch Kind = "switch"
 	Name   Kind = "name" // of a piece, edge, dart or seam
+	// OtherPattern is one of the other patterns that the chain lists, by the
+	// name it has there. Its Default is empty, or Only.
+	OtherPattern Kind = "pattern"
 )
+
+// Only, as the default of an OtherPattern, stands for the one other pattern
+// that a chain lists. A chain that lists none, or several, must then say which.
+const Only = "only"
 
 // Mark says how sure a number is.
 type Mark string
@@ -112,7 +119,15 @@ type Request struct {
 	Pattern *pattern.Pattern
 	Values  Values
 	Wearer  wearer.Wearer
+	// Others are the other patterns that the values of the kind OtherPattern
+	// name, as their files have them, by that name; nil when there are none.
+	// They must not be changed either.
+	Others map[string]*pattern.Pattern
 }
+
+// Other returns the pattern that a parameter of the kind OtherPattern names,
+// nil when it was not set.
+func (r *Request) Other(parameter string) *pattern.Pattern { return r.Others[r.Values.Text(parameter)] }
 
 // Answer is what an operation did.
 type Answer struct {

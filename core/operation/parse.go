@@ -38,6 +38,11 @@ func ParseValue(p Parameter, text string) (Value, error) {
 		return parseSwitch(p, text)
 	case Name:
 		return parseName(p, text)
+	case OtherPattern:
+		if !pattern.ValidName(text) {
+			return Value{}, &Refusal{Why: fmt.Sprintf("%s is %s, which cannot be a name", p.Name, quote(text)), Instead: p.Allowed()}
+		}
+		return Value{Kind: OtherPattern, Text: text}, nil
 	default:
 		return Value{}, &Refusal{Why: fmt.Sprintf("%s is of a kind that is not known: %q", p.Name, string(p.Kind)), Instead: "tell the plugin's author"}
 	}
@@ -111,6 +116,8 @@ func (p Parameter) Allowed() string {
 		return "write yes or no"
 	case Name:
 		return "write the name of a piece, edge, dart or seam, for instance front or front/waist"
+	case OtherPattern:
+		return "write the name of one of the patterns that the chain lists"
 	}
 	return ""
 }

@@ -23,6 +23,7 @@ func TestParseValue(t *testing.T) {
 		{Parameter{Kind: Switch}, "yes", Value{Switch, 1, ""}},
 		{Parameter{Kind: Switch}, "No", Value{Switch, 0, ""}},
 		{Parameter{Kind: Name}, "front/waist.left", Value{Name, 0, "front/waist.left"}},
+		{Parameter{Kind: OtherPattern}, "spencer", Value{OtherPattern, 0, "spencer"}},
 	}
 	for _, tt := range tests {
 		got, err := ParseValue(tt.p, tt.text)
@@ -50,6 +51,7 @@ func TestParseValueRefusals(t *testing.T) {
 		{into, "gather", `into cannot be "gather"; did you mean "gathers"?`},
 		{into, "zip", `into cannot be "zip"; choose from "gathers", "ease"`},
 		{Parameter{Name: "keep", Kind: Switch}, "maybe", `keep is "maybe", neither yes nor no; write yes or no`},
+		{Parameter{Name: "from", Kind: OtherPattern}, "../spencer.yaml", `from is "../spencer.yaml", which cannot be a name; write the name of one of the patterns that the chain lists`},
 		{Parameter{Name: "edge", Kind: Name}, "a/b/c", `edge is "a/b/c", which cannot be a name; write the name of a piece, edge, dart or seam, for instance front or front/waist`},
 	}
 	for _, tt := range tests {

@@ -5,8 +5,8 @@ package operation
 type Values map[string]Value
 
 // Value is one parameter's value. Number is in mm for a length, radians for an
-// angle, bare for a ratio or count, 1 or 0 for a switch; Text is the choice or
-// name.
+// angle, bare for a ratio or count, 1 or 0 for a switch; Text is the choice, or
+// the name of a thing or of another pattern.
 type Value struct {
 	Kind   Kind
 	Number float64

@@ -16,6 +16,7 @@ type SeamWalk struct {
 	A, B       Side
 	Difference float64 // B.Sewn − A.Sewn, mm
 	Meeting    pattern.Meeting
+	Kind       pattern.SeamKind
 	OK         bool   // the lengths meet as the seam says
 	Text       string // the same in plain words
 }
@@ -36,7 +37,7 @@ func Walk(p *pattern.Pattern) []SeamWalk {
 		s := &c.seams[i]
 		v := c.judge(s)
 		walks[i] = SeamWalk{
-			Seam: s.Name, A: s.a.side(), B: s.b.side(), Meeting: s.Meeting,
+			Seam: s.Name, A: s.a.side(), B: s.b.side(), Meeting: s.Meeting, Kind: s.Kind,
 			Difference: s.b.sewn - s.a.sewn, OK: v.ok(), Text: v.text,
 		}
 	}
@@ -59,7 +60,7 @@ type edge struct {
 	piece     *pattern.Piece
 	index     int
 	cut, sewn float64
-	seams     []taken
+	seams     []taken // that say what becomes of it: not those that only baste a layer onto it
 }
 
 // taken says that an edge is in a run of a seam.
@@ -105,7 +106,7 @@ func newChecker(p *pattern.Pattern) *checker {
 	}
 	for i := range p.Seams {
 		s := &p.Seams[i]
-		c.seams[i] = seam{Seam: s, a: c.run(s.A, i, false), b: c.run(s.B, i, true)}
+		c.seams[i] = seam{Seam: s, a: c.run(s.A, s, i, false), b: c.run(s.B, s, i, true)}
 		if len(s.B) == 0 {
 			c.seams[i].b = c.seams[i].a
 		}
@@ -113,14 +114,16 @@ func newChecker(p *pattern.Pattern) *checker {
 	return c
 }
 
-func (c *checker) run(refs pattern.Run, seam int, b bool) run {
+func (c *checker) run(refs pattern.Run, s *pattern.Seam, seam int, b bool) run {
 	var r run
 	for _, ref := range refs {
 		e := c.edges[key{ref.Piece, ref.Edge}]
 		if e == nil {
 			continue
 		}
-		e.seams = append(e.seams, taken{seam, b})
+		if s.Kind != pattern.Basted || !b { // a layer laid onto an edge does not say what becomes of that
+			e.seams = append(e.seams, taken{seam, b})
+		}
 		r.edges = append(r.edges, walked{e, ref.Backwards, r.sewn})
 		r.cut += e.cut
 		r.sewn += e.sewn

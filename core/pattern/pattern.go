@@ -222,7 +222,29 @@ type Seam struct {
 	Name    string
 	A, B    Run
 	Meeting Meeting
+	Kind    SeamKind
 }
+
+// SeamKind is what is done to the two sides of a seam.
+//
+// A seam pairs two sides, and an edge is joined once. A garment of layers has
+// places where three edges or more are sewn as one: gauze over satin, both into
+// the waist. Were such an edge allowed in two ordinary seams, nothing would say
+// which of them holds it, and a slip of the pen that names an edge twice would
+// pass for a layer. So one of the layers speaks for all: the under one is
+// joined, or finished, as if it were alone, and every layer over it is basted to
+// it, edge to edge, beforehand. Each of those pairs is walked like any seam.
+type SeamKind string
+
+// A Joined seam sews the sides to each other. A Basted one lays side A, of an
+// outer layer, onto side B, of the layer under it, and from then on both are
+// one edge: what becomes of B is what becomes of both. An edge of A is in no
+// other seam; one of B may have any number of layers basted onto it, and is in a
+// joined seam or finished besides.
+const (
+	Joined SeamKind = ""
+	Basted SeamKind = "basted"
+)
 
 // Run is edges one after another in the order they are sewn.
 type Run []EdgeRef

@@ -62,6 +62,7 @@ const (
 	RuleSeamTwice   = "seam-twice"   // 22
 	RuleMeeting     = "meeting"      // 23
 	RuleTooDetailed = "too-detailed" // 24
+	RuleBasted      = "basted"       // 25
 )
 
 // The bounds that Validate holds a pattern to.
@@ -131,12 +132,15 @@ const (
 //  19. A notch's count is 1 to 3.
 //  20. Side A of a seam is not empty.
 //  21. A seam's edges exist.
-//  22. No edge is in two seams.
+//  22. No edge is in two seams; but one may be on side B of basted seams
+//     besides, once in each.
 //  23. A meeting's ranges are in order (Min ≤ Max), ratios are at least 1, and
 //     no range is given that the kind of meeting does not look at.
 //  24. A piece has no more than MaxSegments lines and curves, no longer than
 //     MaxBoundary in all, and no more than MaxCount edges and marks of a sort;
 //     a pattern no more than MaxCount pieces and seams.
+//  25. A basted seam has a side B, and its two sides share no piece: a layer
+//     lies on another piece than itself.
 //
 // That every edge is accounted for is not asked here: the pairing check tells.
 func (p *Pattern) Validate() []Problem {

@@ -162,7 +162,8 @@ func (v *validator) notches(p *Piece) {
 // seams judges the seams against the pieces.
 func (v *validator) seams() {
 	names := make(map[string]bool, len(v.pattern.Seams))
-	taken := make(map[edgeOf]int, 4*len(v.pattern.Seams))
+	taken := make(map[edgeOf]int, 4*len(v.pattern.Seams)) // by a joined seam, or as the outer layer
+	under := map[edgeOf]int{}                             // the last basted seam that the edge lies under in
 	for i := range v.pattern.Seams {
 		s := &v.pattern.Seams[i]
 		at := Problem{Seam: s.Name}
@@ -174,7 +175,8 @@ func (v *validator) seams() {
 		if v.tooMany("edges in the seam", len(s.A)+len(s.B), at) {
 			continue
 		}
-		for _, run := range [...]Run{s.A, s.B} {
+		word(v, at, "the kind of seam", s.Kind, Joined, Basted)
+		for side, run := range [...]Run{s.A, s.B} {
 			for _, ref := range run {
 				at := Problem{Seam: s.Name, Piece: ref.Piece, Edge: ref.Edge}
 				if v.pattern.Edge(ref) == nil {
@@ -182,7 +184,14 @@ func (v *validator) seams() {
 					continue
 				}
 				k := edgeOf{ref.Piece, ref.Edge}
-				if other, ok := taken[k]; ok && other != i {
+				if s.Kind == Basted && side == 1 {
+					if other, ok := under[k]; ok && other == i {
+						v.add(RuleSeamTwice, at, "the edge is in the seam twice", "Leave it out once.")
+					}
+					under[k] = i
+					continue
+				}
+				if other, ok := taken[k]; ok && (other != i || s.Kind == Basted) {
 					v.add(RuleSeamTwice, at, fmt.Sprintf("the edge is in seam %s already", shorten(v.pattern.Seams[other].Name)), "Divide the edge, or leave it out of one seam.")
 					continue
 				}
@@ -190,6 +199,30 @@ func (v *validator) seams() {
 			}
 		}
 		v.meeting(at, s.Meeting)
+	}
+	v.layers(under)
+}
+
+// layers judges the basted seams; under holds the edges that lie under another
+// layer, with one of the seams that lay it on.
+func (v *validator) layers(under map[edgeOf]int) {
+	for i := range v.pattern.Seams {
+		s := &v.pattern.Seams[i]
+		if s.Kind != Basted {
+			continue
+		}
+		if len(s.A) > 0 && len(s.B) == 0 {
+			v.add(RuleBasted, Problem{Seam: s.Name}, "side B of the basted seam is empty", "Name the edges that the outer layer is laid onto.")
+		}
+		for _, ref := range s.A {
+			at := Problem{Seam: s.Name, Piece: ref.Piece, Edge: ref.Edge}
+			if other, ok := under[edgeOf{ref.Piece, ref.Edge}]; ok {
+				v.add(RuleSeamTwice, at, fmt.Sprintf("the edge is basted onto another, and lies under the layer of seam %s as well", shorten(v.pattern.Seams[other].Name)),
+					"Baste every layer onto the lowest one, which is joined.")
+			} else if slices.ContainsFunc(s.B, func(b EdgeRef) bool { return b.Piece == ref.Piece }) {
+				v.add(RuleBasted, at, "the piece is basted onto itself", "A layer lies on another piece: name that on side B.")
+			}
+		}
 	}
 }
 

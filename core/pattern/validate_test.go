@@ -178,6 +178,13 @@ func TestValidateRules(t *testing.T) {
 		{"seam without a side", pattern.RuleSeamEmpty, func(p *pat) { p.Seams[0].A = nil }, "seam side"},
 		{"seam of a missing edge", pattern.RuleSeamEdge, func(p *pat) { p.Seams[0].A[0].Edge = "hem" }, "edge hem"},
 		{"seam of a missing piece", pattern.RuleSeamEdge, func(p *pat) { p.Seams[0].B[0].Piece = "yoke" }, "piece yoke"},
+		{"kind of seam", pattern.RuleWord, func(p *pat) { p.Seams[0].Kind = "glued" }, "seam side"},
+		{"layer joined as well", pattern.RuleSeamTwice, func(p *pat) { layers(p, "veil"); p.Seams[0].A[0] = p.Seams[2].A[0] }, "piece veil, edge waist"},
+		{"layer basted twice", pattern.RuleSeamTwice, func(p *pat) { layers(p, "veil", "gauze"); p.Seams[3].A = p.Seams[2].A }, "piece veil, edge waist"},
+		{"layer upon layer", pattern.RuleSeamTwice, func(p *pat) { layers(p, "veil", "gauze"); p.Seams[3].B = p.Seams[2].A }, "seam veil, piece veil"},
+		{"under edge twice in a layer's seam", pattern.RuleSeamTwice, func(p *pat) { layers(p, "veil"); p.Seams[2].B = append(p.Seams[2].B, p.Seams[2].B[0]) }, "seam veil, piece front"},
+		{"layer on nothing", pattern.RuleBasted, func(p *pat) { layers(p, "veil"); p.Seams[2].B = nil }, "seam veil"},
+		{"layer on itself", pattern.RuleBasted, func(p *pat) { layers(p, "veil"); p.Seams[2].B[0] = pattern.EdgeRef{Piece: "veil", Edge: "side"} }, "seam veil, piece veil"},
 		{"edge in two seams", pattern.RuleSeamTwice, func(p *pat) { p.Seams[1].B[0].Edge = "side" }, "edge side"},
 		{"range backwards", pattern.RuleMeeting, func(p *pat) { p.Seams[0].Meeting.Ease.Min = 6 }, "seam side"},
 		{"ease on a plain seam", pattern.RuleMeeting, func(p *pat) { p.Seams[0].Meeting.Kind = pattern.Plain }, "seam side"},
@@ -218,6 +225,19 @@ func TestValidateRules(t *testing.T) {
 	}
 }
 
+// layers lays copies of the front's waist onto it, each in a basted seam.
+func layers(p *pattern.Pattern, names ...string) {
+	for _, name := range names {
+		c := p.Pieces[0].Clone()
+		c.Name = name
+		p.Pieces = append(p.Pieces, c)
+		p.Seams = append(p.Seams, pattern.Seam{
+			Name: name, Kind: pattern.Basted, Meeting: pattern.Meeting{Kind: pattern.Plain},
+			A: pattern.Run{{Piece: name, Edge: "waist"}}, B: pattern.Run{{Piece: "front", Edge: "waist"}},
+		})
+	}
+}
+
 // TestValidateAllowed holds what looks like a fault and is none.
 func TestValidateAllowed(t *testing.T) {
 	for _, c := range []struct {
@@ -229,6 +249,8 @@ func TestValidateAllowed(t *testing.T) {
 			top := geom.Cubic(geom.Pt(100, 0), geom.Pt(100, 130), geom.Pt(-100, 130), geom.Pt(-100, 0))
 			p.Pieces[0].Edges = []pattern.Edge{{Name: "rim", Finish: pattern.Bound, Path: geom.Path{top, geom.Cubic(geom.Pt(-100, 0), geom.Pt(-100, -130), geom.Pt(100, -130), geom.Pt(100, 0))}}}
 		}},
+		{"two layers over an edge that is joined", func(p *pattern.Pattern) { layers(p, "veil", "gauze") }},
+		{"a layer over an edge that is hemmed", func(p *pattern.Pattern) { layers(p, "veil"); p.Seams[2].B[0].Edge = "top" }},
 		{"an edge twice in its seam", func(p *pattern.Pattern) { p.Seams[0].B = p.Seams[0].A }},
 		{"crescent with curves that part at a tangent", func(p *pattern.Pattern) {
 			reshape(p)

@@ -235,7 +235,7 @@ func valueText(v operation.Value) string {
 			return "yes"
 		}
 		return "no"
-	case operation.Choice, operation.Name:
+	case operation.Choice, operation.Name, operation.OtherPattern:
 		return v.Text
 	}
 	return bare(v.Number)
@@ -273,6 +273,9 @@ func newSeam(w pairing.SeamWalk) seam {
 	}
 	if s.Meeting == "" {
 		s.Meeting = string(pattern.Plain)
+	}
+	if w.Kind == pattern.Basted {
+		s.Meeting += ", basted"
 	}
 	// Less than half a millimetre shows as nothing; a fault must show a figure.
 	if !w.OK && math.Abs(w.Difference) < 0.5 {

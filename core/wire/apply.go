@@ -32,6 +32,15 @@ func EncodeRequest(op string, q *operation.Request) (*pluginv1.ApplyRequest, err
 			Name: name, Kind: sent(w, parameterKinds, v.Kind), Number: v.Number, Text: v.Text,
 		})
 	}
+	w.place = ""
+	w.count("other patterns", len(q.Others), MaxOthers)
+	for _, name := range slices.Sorted(maps.Keys(q.Others)) {
+		other, err := EncodePattern(q.Others[name])
+		if err != nil {
+			return nil, fmt.Errorf("pattern %s: %w", name, err)
+		}
+		m.Others = append(m.Others, &pluginv1.OtherPattern{Name: name, Pattern: other})
+	}
 	return m, w.err
 }
 
@@ -53,6 +62,17 @@ func DecodeRequest(m *pluginv1.ApplyRequest) (op string, q *operation.Request, e
 			r.once(here.in("name"), seen, v.GetName())
 		}
 	}
+	if len(m.GetOthers()) > 0 && r.count(at.in("others"), len(m.GetOthers()), 0, MaxOthers) {
+		seen := make(map[string]bool, len(m.GetOthers()))
+		q.Others = make(map[string]*pattern.Pattern, len(m.GetOthers()))
+		for i, other := range m.GetOthers() {
+			here := at.at("others", i)
+			name := r.name(here.in("name"), other.GetName())
+			r.segments = 0 // the bound is on one pattern; what all take, the message bounds
+			q.Others[name] = r.pattern(here.in("pattern"), other.GetPattern())
+			r.once(here.in("name"), seen, name)
+		}
+	}
 	if err := r.err("request"); err != nil {
 		return "", nil, err
 	}
@@ -72,7 +92,7 @@ func (r *reader) value(at *place, m *pluginv1.Value) operation.Value {
 		}
 	}
 	switch v.Kind {
-	case operation.Choice, operation.Name:
+	case operation.Choice, operation.Name, operation.OtherPattern:
 		if v.Text == "" {
 			r.fail(at.in("text"), "is empty")
 		}

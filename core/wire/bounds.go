@@ -58,6 +58,9 @@ const (
 	// MaxParameters of an operation; of values, needs, measures and settings
 	// too.
 	MaxParameters = 100
+	// MaxOthers is how many other patterns a request may bring along: an
+	// operation takes one, or two.
+	MaxOthers = 20
 	// MaxChoices of a parameter.
 	MaxChoices = 50
 	// MaxChanges told by one step.

@@ -171,6 +171,7 @@ func TestAnswerBounds(t *testing.T) {
 			seam(a).B = times(wire.MaxRun+1, func(int) *patternv1.EdgeRef { return seam(a).A[0] })
 		}, "seams[0].b has 201 entries"},
 		{"seam name", func(a *altered) { seam(a).A[0].Edge = "../etc" }, `seams[0].a[0].edge "../etc" is not a name`},
+		{"seam kind", func(a *altered) { seam(a).Kind = 9 }, "seams[0].kind is 9, which has no meaning here"},
 		{"meeting", func(a *altered) { seam(a).Meeting = nil }, "seams[0].meeting.kind is 0"},
 		{"range", func(a *altered) { seam(a).Meeting.Ease.Max = 0 }, "seams[0].meeting.ease.max is 0, less than min, 1"},
 		{"name empty", func(a *altered) { a.Pattern.Name = "" }, `pattern.name "" is not a name`},
@@ -333,6 +334,23 @@ func TestRequestBounds(t *testing.T) {
 		{"measures", func(q *asked) {
 			q.Wearer.Measures = times(wire.MaxParameters+1, func(int) *pluginv1.Measure { return q.Wearer.Measures[0] })
 		}, "measures has 101 entries"},
+		{"no pattern named", func(q *asked) { value(q).Kind = pluginv1.ParameterKind_PARAMETER_KIND_PATTERN }, "values[0].text is empty"},
+		{"others", func(q *asked) {
+			q.Others = times(wire.MaxOthers+1, func(i int) *pluginv1.OtherPattern {
+				return &pluginv1.OtherPattern{Name: numbered(i), Pattern: q.Pattern}
+			})
+		}, "request.others has 21 entries, more than 20"},
+		{"other twice", func(q *asked) {
+			q.Others = times(2, func(int) *pluginv1.OtherPattern {
+				return &pluginv1.OtherPattern{Name: "spencer", Pattern: q.Pattern}
+			})
+		}, `others[1].name "spencer" is there twice`},
+		{"other of no name", func(q *asked) { q.Others = []*pluginv1.OtherPattern{{Pattern: q.Pattern}} }, `others[0].name "" is not a name`},
+		{"other missing", func(q *asked) { q.Others = []*pluginv1.OtherPattern{{Name: "spencer"}} }, "others[0].pattern is missing"},
+		{"other unsound", func(q *asked) {
+			q.Others = []*pluginv1.OtherPattern{{Name: "spencer", Pattern: goodAnswer().Pattern}}
+			q.Others[0].Pattern.Pieces[0].CutCount = 0
+		}, "others[0].pattern.pieces[0].cut_count is 0"},
 		{"measure none", func(q *asked) { q.Wearer.Measures[0].Mm = 0 }, "measures[0].mm is 0"},
 		{"measure far", func(q *asked) { q.Wearer.Measures[0].Mm = 3001 }, "measures[0].mm is 3001"},
 	} {

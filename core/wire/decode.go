@@ -247,6 +247,7 @@ func (r *reader) seam(at *place, m *patternv1.Seam) pattern.Seam {
 		Name: r.name(at.in("name"), m.GetName()),
 		A:    r.run(at, "a", m.GetA(), 1),
 		B:    r.run(at, "b", m.GetB(), 0),
+		Kind: seamKinds.decode(r, at.in("kind"), m.GetKind()),
 		Meeting: pattern.Meeting{
 			Kind:  meetingKinds.decode(r, here.in("kind"), meeting.GetKind()),
 			Ease:  r.interval(here.in("ease"), meeting.GetEase()),

@@ -170,7 +170,7 @@ func (w *writer) seam(s *pattern.Seam) *patternv1.Seam {
 	w.count("edges on side a", len(s.A), MaxRun)
 	w.count("edges on side b", len(s.B), MaxRun)
 	m := &patternv1.Seam{
-		Name: s.Name, A: encodeRun(s.A), B: encodeRun(s.B),
+		Name: s.Name, A: encodeRun(s.A), B: encodeRun(s.B), Kind: sent(w, seamKinds, s.Kind),
 		Meeting: &patternv1.Meeting{
 			Kind: sent(w, meetingKinds, s.Meeting.Kind),
 			Ease: encodeRange(s.Meeting.Ease), Ratio: encodeRange(s.Meeting.Ratio),

@@ -129,6 +129,7 @@ func seam(t *rapid.T) pattern.Seam {
 			Kind: rapid.SampledFrom([]pattern.MeetingKind{pattern.Plain, pattern.Eased, pattern.Gathered, pattern.Pleated}).Draw(t, "meeting"),
 			Ease: interval(t), Ratio: interval(t),
 		},
+		Kind: rapid.SampledFrom([]pattern.SeamKind{pattern.Joined, pattern.Basted}).Draw(t, "seam kind"),
 	}
 }
 
@@ -179,8 +180,14 @@ func TestRequestRoundTrip(t *testing.T) {
 			want.Values[v] = rapid.SampledFrom([]operation.Value{
 				{Kind: operation.Length, Number: 12.5}, {Kind: operation.Angle, Number: -0.1}, {Kind: operation.Ratio, Number: 1.45},
 				{Kind: operation.Count, Number: 3}, {Kind: operation.Switch, Number: 1}, {Kind: operation.Choice, Text: "puff"},
-				{Kind: operation.Name, Text: "front/side.upper"},
+				{Kind: operation.Name, Text: "front/side.upper"}, {Kind: operation.OtherPattern, Text: "spencer"},
 			}).Draw(t, "v")
+		}
+		for _, other := range list(t, "others", 2, func(s string) string { return s }, func(t *rapid.T) string { return word.Draw(t, "other") }) {
+			if want.Others == nil {
+				want.Others = map[string]*pattern.Pattern{}
+			}
+			want.Others[other] = aPattern(t)
 		}
 		m, err := wire.EncodeRequest("raise-waist", want)
 		if err != nil {
@@ -237,7 +244,7 @@ func TestDescriptionRoundTrip(t *testing.T) {
 				Parameters: list(t, "parameters", 3, func(p operation.Parameter) string { return p.Name }, func(t *rapid.T) operation.Parameter {
 					return operation.Parameter{
 						Name: word.Draw(t, "parameter"), Meaning: sentence.Draw(t, "meaning"), Default: text.Draw(t, "default"),
-						Kind: rapid.SampledFrom([]operation.Kind{operation.Length, operation.Angle, operation.Ratio, operation.Count, operation.Switch, operation.Name}).Draw(t, "kind"),
+						Kind: rapid.SampledFrom([]operation.Kind{operation.Length, operation.Angle, operation.Ratio, operation.Count, operation.Switch, operation.Name, operation.OtherPattern}).Draw(t, "kind"),
 						Mark: rapid.SampledFrom([]operation.Mark{"", operation.Published, operation.Computed, operation.CommonPractice, operation.FromMemory}).Draw(t, "mark"),
 						Min:  -1, Max: along.Draw(t, "max"), Source: text.Draw(t, "source"), DefaultNote: text.Draw(t, "note"),
 					}

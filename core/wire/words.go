@@ -80,6 +80,11 @@ var meetingKinds = words[pattern.MeetingKind, patternv1.MeetingKind]{
 	{pattern.Pleated, patternv1.MeetingKind_MEETING_KIND_PLEATED},
 }
 
+var seamKinds = words[pattern.SeamKind, patternv1.SeamKind]{
+	{pattern.Joined, patternv1.SeamKind_SEAM_KIND_UNSPECIFIED},
+	{pattern.Basted, patternv1.SeamKind_SEAM_KIND_BASTED},
+}
+
 var parameterKinds = words[operation.Kind, pluginv1.ParameterKind]{
 	{operation.Length, pluginv1.ParameterKind_PARAMETER_KIND_LENGTH},
 	{operation.Angle, pluginv1.ParameterKind_PARAMETER_KIND_ANGLE},
@@ -88,6 +93,7 @@ var parameterKinds = words[operation.Kind, pluginv1.ParameterKind]{
 	{operation.Choice, pluginv1.ParameterKind_PARAMETER_KIND_CHOICE},
 	{operation.Switch, pluginv1.ParameterKind_PARAMETER_KIND_SWITCH},
 	{operation.Name, pluginv1.ParameterKind_PARAMETER_KIND_NAME},
+	{operation.OtherPattern, pluginv1.ParameterKind_PARAMETER_KIND_PATTERN},
 }
 
 var marks = words[operation.Mark, pluginv1.Mark]{

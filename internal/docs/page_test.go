@@ -114,6 +114,7 @@ func TestLimits(t *testing.T) {
 		fmt.Sprintf("| edges of a piece; segments of an edge; segments in all | %d; %d; %d |", wire.MaxEdges, wire.MaxSegments, wire.MaxTotalSegments),
 		fmt.Sprintf("| a coordinate or length | %d mm |", int(wire.MaxCoordinate)),
 		fmt.Sprintf("| operations; parameters of one; choices of one | %d; %d; %d |", wire.MaxOperations, wire.MaxParameters, wire.MaxChoices),
+		fmt.Sprintf("| other patterns that one call is sent | %d |", wire.MaxOthers),
 		fmt.Sprintf("| changes; cautions | %d; %d |", wire.MaxChanges, wire.MaxCautions),
 		fmt.Sprintf("| a purpose or meaning; a caution or refusal | %d; %d bytes |", wire.MaxSentence, wire.MaxParagraph),
 		fmt.Sprintf("The contract is version %d:", wire.ProtocolVersion),

@@ -47,7 +47,12 @@ func contract(t testing.TB, p *sdk.Plugin, patterns []*sdk.Pattern) []error {
 					faults = append(faults, err)
 					continue
 				}
-				tr := &trial{line: line, op: op, before: before, values: values, wearer: who}
+				others, err := othersOf(values, map[string]*sdk.Pattern{"other": load(t, "")})
+				if err != nil {
+					faults = append(faults, err)
+					continue
+				}
+				tr := &trial{line: line, op: op, before: before, others: others, values: values, wearer: who}
 				_, err = tr.run(t.Context())
 				if _, refused := errors.AsType[*operation.Refusal](err); err != nil && !refused {
 					faults = append(faults, fmt.Errorf("operation %s on %s: %w", op.Name, before.Name, err))
@@ -91,17 +96,50 @@ func valuesOf(op *sdk.Operation, params map[string]string) (sdk.Values, error) {
 	return values, nil
 }
 
+// othersOf returns the other patterns that the values name, as the host does:
+// the only one that there is in the place of sdk.Only, which it replaces.
+func othersOf(values sdk.Values, there map[string]*sdk.Pattern) (map[string]*sdk.Pattern, error) {
+	var others map[string]*sdk.Pattern
+	names := slices.Sorted(maps.Keys(there))
+	for _, parameter := range slices.Sorted(maps.Keys(values)) {
+		v := values[parameter]
+		if v.Kind != sdk.OtherPattern {
+			continue
+		}
+		if v.Text == sdk.Only && len(names) == 1 {
+			v.Text = names[0]
+			values[parameter] = v
+		}
+		if there[v.Text] == nil {
+			return nil, fmt.Errorf("%s names pattern %q, and there are %q", parameter, v.Text, names)
+		}
+		if others == nil {
+			others = map[string]*sdk.Pattern{}
+		}
+		others[v.Text] = there[v.Text]
+	}
+	return others, nil
+}
+
 // trial is one operation on one pattern.
 type trial struct {
 	line   *wire.Client
 	op     *sdk.Operation
 	before *pattern.Pattern
+	others map[string]*pattern.Pattern
 	values sdk.Values
 	wearer wearer.Wearer
 }
 
 func (tr *trial) request() *sdk.Request {
-	return &sdk.Request{Pattern: tr.before.Clone(), Values: maps.Clone(tr.values), Wearer: tr.wearer}
+	r := &sdk.Request{Pattern: tr.before.Clone(), Values: maps.Clone(tr.values), Wearer: tr.wearer}
+	for name, other := range tr.others {
+		if r.Others == nil {
+			r.Others = map[string]*pattern.Pattern{}
+		}
+		r.Others[name] = other.Clone()
+	}
+	return r
 }
 
 // run returns the answer over the line, the refusal as an error, or what the
@@ -124,6 +162,9 @@ func (tr *trial) run(ctx context.Context) (*sdk.Answer, error) {
 	tr.op.Apply(ctx, direct)
 	if diff := cmp.Diff(tr.before.Clone(), direct.Pattern); diff != "" {
 		return nil, fmt.Errorf("it changes the pattern it is given: alter a Clone (-before +after):\n%s", diff)
+	}
+	if diff := cmp.Diff(tr.request().Others, direct.Others); diff != "" {
+		return nil, fmt.Errorf("it changes another pattern, which it may only look at (-before +after):\n%s", diff)
 	}
 	if err != nil {
 		return nil, err

@@ -59,12 +59,13 @@ var body = wearer.Wearer{Name: "nobody", Measures: map[wearer.Measure]float64{
 //     who was measured and for one who was not, either refuses or answers; it
 //     does not break.
 //  4. It answers the same when asked again.
-//  5. It does not change the pattern it is given.
+//  5. It does not change the patterns it is given.
 //  6. The pattern that it answers with is sound (pattern.Validate), and its
 //     lineage adds up (Lineage.Check).
 //  7. A survey keeps to rules 3 to 5, and names pieces and edges that are there.
 //
-// Without patterns the operations are tried on the house's stock dress. An
+// Without patterns the operations are tried on the house's stock dress. It is
+// also the other pattern that an operation is given which looks at one. An
 // operation that refuses everything passes: what it does is for a Case.
 func Plugin(t *testing.T, p *sdk.Plugin, patterns ...*sdk.Pattern) {
 	t.Helper()
@@ -111,6 +112,9 @@ type Case struct {
 	On      *sdk.Pattern
 	// Params are values as a chain writes them; the others have their defaults.
 	Params map[string]string
+	// Others are the other patterns that the chain lists, by name; Optional. A
+	// parameter that defaults to sdk.Only takes the only one.
+	Others map[string]*sdk.Pattern
 	// Wearer is Optional.
 	Wearer sdk.Wearer
 	// Refusal, if not empty, is what the operation must refuse with.
@@ -136,7 +140,11 @@ func (c Case) Run(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tr := &trial{line: connect(t, c.Plugin), op: op, before: before, values: values, wearer: c.Wearer}
+	others, err := othersOf(values, c.Others)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tr := &trial{line: connect(t, c.Plugin), op: op, before: before, others: others, values: values, wearer: c.Wearer}
 	answer, err := tr.run(t.Context())
 	if refusal, ok := errors.AsType[*operation.Refusal](err); ok {
 		if c.Refusal == "" {

@@ -24,11 +24,12 @@ func ReadChain(name string, data []byte) (chain.Chain, error) {
 	if root == nil {
 		return chain.Chain{}, r.problems.Err()
 	}
-	f, _ := r.fields(root, "the chain", "bygone", "name", "title", "years", "notes", "steps")
+	f, _ := r.fields(root, "the chain", "bygone", "name", "title", "years", "notes", "patterns", "steps")
 	if !r.header(f, "chain") && f.values["bygone"] != nil {
 		return chain.Chain{}, r.problems[len(r.problems)-1:].Err()
 	}
 	c := chain.Chain{Name: r.identifier(f, "high-waist-1806"), Title: r.word(f, "title"), Years: r.word(f, "years"), Notes: r.text(f, "notes")}
+	c.Patterns = r.others(f)
 	if r.require(f, "steps", "add a list of steps") {
 		names := map[string]*yaml.Node{}
 		for _, n := range r.list(f, "steps") {
@@ -41,6 +42,59 @@ func ReadChain(name string, data []byte) (chain.Chain, error) {
 		return chain.Chain{}, err
 	}
 	return c, nil
+}
+
+// maxOthers is how many other patterns a chain may list: as many as a step may
+// be sent. A look takes one or two.
+const maxOthers = 20
+
+// others reads the patterns that a chain lists: a name and a file each. Whether
+// the files are there is for the program to say.
+func (r *reader) others(f fields) (list []chain.Other) {
+	if !f.has("patterns") {
+		return nil
+	}
+	const example = "spencer: spencer.yaml"
+	at := f.values["patterns"]
+	if at.Kind != yaml.MappingNode {
+		r.refuse(at, "write a name and a file for each, for instance patterns: {"+example+"}", "patterns should be names and files, but is %s", kindOf(at))
+		return nil
+	}
+	named, _ := r.fields(at, "patterns")
+	if len(named.order) > maxOthers {
+		r.refuse(at, "leave out those that no step looks at", "there are %d patterns, more than %d", len(named.order), maxOthers)
+		return nil
+	}
+	for _, name := range named.order {
+		before := len(r.problems)
+		key := named.keys[name]
+		switch {
+		case !pattern.ValidName(name):
+			r.refuse(key, "use lower-case letters, digits and hyphens, for instance "+example, "%s is not a name", source.Quote(name))
+		case name == operation.Only:
+			r.refuse(key, "call it otherwise, for instance "+example, "%s stands for the only pattern of a chain, whatever its name", source.Quote(name))
+		case !named.has(name):
+			r.refuse(key, "write its file after it, for instance "+example, "pattern %s has no file", source.Quote(name))
+		}
+		file := r.word(named, name)
+		if len(r.problems) > before {
+			continue
+		}
+		n := named.values[name]
+		switch {
+		case strings.TrimSpace(file) == "":
+			r.refuse(n, "write its file after it, for instance "+example, "pattern %s has no file", source.Quote(name))
+		case file == "-":
+			r.refuse(n, "name a file", "pattern %s cannot come from standard input", source.Quote(name))
+		case strings.Contains(file, `\`):
+			r.refuse(n, "write / between folders, which every system reads", "the file of pattern %s has a backslash in it", source.Quote(name))
+		case strings.HasPrefix(file, "/") || len(file) > 1 && file[1] == ':':
+			r.refuse(n, "write it as seen from the folder of the chain file, so that the chain runs elsewhere too", "the file of pattern %s is named from the root of this machine", source.Quote(name))
+		default:
+			list = append(list, chain.Other{Name: name, File: file, Line: n.Line, Col: n.Column})
+		}
+	}
+	return list
 }
 
 // identifier reads the name of a file's own.
@@ -150,6 +204,12 @@ func WriteChain(c chain.Chain) []byte {
 	w.text(0, "title", c.Title)
 	w.text(0, "years", c.Years)
 	w.text(0, "notes", c.Notes)
+	if len(c.Patterns) > 0 {
+		w.line(0, "patterns:")
+	}
+	for _, other := range c.Patterns {
+		w.line(2, "%s: %s", scalar(other.Name, inBlock), scalar(other.File, inBlock))
+	}
 	if len(c.Steps) == 0 {
 		w.line(0, "steps: []")
 	} else {

@@ -46,6 +46,11 @@
 //	    a: [back/centre-back]
 //	    b: mirror                        # sewn to its own mirror image
 //	    meeting: plain
+//	  - name: front-veil
+//	    a: [veil/waist]                  # of the outer layer
+//	    b: [front/waist]                 # the edge under it, which is in a seam of its own besides
+//	    kind: basted                     # joined when absent
+//	    meeting: gathered
 //
 // An edge's role is written where it is not the name up to its first dot.
 //
@@ -55,6 +60,8 @@
 //	name: high-waist-1806
 //	title: High waist
 //	years: c. 1800–1815
+//	patterns:                            # others that steps look at
+//	  spencer: ../patterns/spencer.yaml  # from the folder of the chain file
 //	steps:
 //	  - step: waist.raise
 //	    name: raise-waist                # the operation when absent

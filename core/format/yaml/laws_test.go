@@ -64,7 +64,8 @@ func starPiece(t *rapid.T, name string) pattern.Piece {
 func TestWriteReadLaw(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := &pattern.Pattern{Name: "star", Pieces: []pattern.Piece{starPiece(t, "one"), starPiece(t, "two")}}
-		p.Seams = []pattern.Seam{{Name: "s", A: pattern.Run{{Piece: "one", Edge: "e0"}}, B: pattern.Run{{Piece: "two", Edge: "e1", Backwards: true}}, Meeting: pattern.Meeting{Kind: pattern.Plain}}}
+		p.Seams = []pattern.Seam{{Name: "s", A: pattern.Run{{Piece: "one", Edge: "e0"}}, B: pattern.Run{{Piece: "two", Edge: "e1", Backwards: true}}, Meeting: pattern.Meeting{Kind: pattern.Plain},
+			Kind: rapid.SampledFrom([]pattern.SeamKind{pattern.Joined, pattern.Basted}).Draw(t, "kind")}}
 		if len(p.Validate()) > 0 {
 			t.Skip("not a pattern")
 		}

@@ -152,6 +152,9 @@ func (w *writer) seam(s pattern.Seam) {
 	} else {
 		w.line(4, "b: %s", run(s.B))
 	}
+	if s.Kind != pattern.Joined {
+		w.line(4, "kind: %s", scalar(string(s.Kind), inBlock))
+	}
 	m := s.Meeting
 	kind := string(m.Kind)
 	if !m.Ease.Given() && !m.Ratio.Given() {

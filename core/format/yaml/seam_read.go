@@ -16,7 +16,7 @@ const mirror = "mirror"
 
 func (r *patternReader) seam(n *yaml.Node) {
 	start := len(r.problems)
-	f, ok := r.fields(n, "the seam", "name", "a", "b", "meeting")
+	f, ok := r.fields(n, "the seam", "name", "a", "b", "meeting", "kind")
 	if !ok {
 		return
 	}
@@ -35,6 +35,7 @@ func (r *patternReader) seam(n *yaml.Node) {
 	if f.has("meeting") {
 		s.Meeting = r.meeting(f)
 	}
+	s.Kind = choice(r.reader, f, "kind", pattern.Joined, seamKinds)
 	if s.Name == "" {
 		return
 	}
@@ -90,6 +91,8 @@ func (r *patternReader) reference(n *yaml.Node) (ref pattern.EdgeRef, ok bool) {
 	}
 	return ref, true
 }
+
+var seamKinds = map[string]pattern.SeamKind{"joined": pattern.Joined, "basted": pattern.Basted}
 
 var meetings = map[string]pattern.MeetingKind{
 	"plain": pattern.Plain, "eased": pattern.Eased, "gathered": pattern.Gathered, "pleated": pattern.Pleated,

@@ -23,6 +23,59 @@ const (
 	_ = protoimpl.EnforceVersion(protoimpl.MaxVersion - 20)
 )
 
+// SeamKind is what is done to the two sides of a seam. An edge is joined in at
+// most one seam. Besides, it may be side B of basted ones.
+type SeamKind int32
+
+const (
+	// Joined: the two sides are sewn to each other, and what is beyond them
+	// opens out.
+	SeamKind_SEAM_KIND_UNSPECIFIED SeamKind = 0
+	// Basted: side A, of an outer layer, is laid onto side B, of the layer under
+	// it, and both are one from then on. What becomes of side B is what becomes
+	// of both. An edge of side A is in no other seam.
+	SeamKind_SEAM_KIND_BASTED SeamKind = 1
+)
+
+// Enum value maps for SeamKind.
+var (
+	SeamKind_name = map[int32]string{
+		0: "SEAM_KIND_UNSPECIFIED",
+		1: "SEAM_KIND_BASTED",
+	}
+	SeamKind_value = map[string]int32{
+		"SEAM_KIND_UNSPECIFIED": 0,
+		"SEAM_KIND_BASTED":      1,
+	}
+)
+
+func (x SeamKind) Enum() *SeamKind {
+	p := new(SeamKind)
+	*p = x
+	return p
+}
+
+func (x SeamKind) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (SeamKind) Descriptor() protoreflect.EnumDescriptor {
+	return file_bygone_pattern_v1_seam_proto_enumTypes[0].Descriptor()
+}
+
+func (SeamKind) Type() protoreflect.EnumType {
+	return &file_bygone_pattern_v1_seam_proto_enumTypes[0]
+}
+
+func (x SeamKind) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use SeamKind.Descriptor instead.
+func (SeamKind) EnumDescriptor() ([]byte, []int) {
+	return file_bygone_pattern_v1_seam_proto_rawDescGZIP(), []int{0}
+}
+
 // MeetingKind is how the sides of a seam meet.
 type MeetingKind int32
 
@@ -68,11 +121,11 @@ func (x MeetingKind) String() string {
 }
 
 func (MeetingKind) Descriptor() protoreflect.EnumDescriptor {
-	return file_bygone_pattern_v1_seam_proto_enumTypes[0].Descriptor()
+	return file_bygone_pattern_v1_seam_proto_enumTypes[1].Descriptor()
 }
 
 func (MeetingKind) Type() protoreflect.EnumType {
-	return &file_bygone_pattern_v1_seam_proto_enumTypes[0]
+	return &file_bygone_pattern_v1_seam_proto_enumTypes[1]
 }
 
 func (x MeetingKind) Number() protoreflect.EnumNumber {
@@ -81,7 +134,7 @@ func (x MeetingKind) Number() protoreflect.EnumNumber {
 
 // Deprecated: Use MeetingKind.Descriptor instead.
 func (MeetingKind) EnumDescriptor() ([]byte, []int) {
-	return file_bygone_pattern_v1_seam_proto_rawDescGZIP(), []int{0}
+	return file_bygone_pattern_v1_seam_proto_rawDescGZIP(), []int{1}
 }
 
 // Seam joins a run of edges to another run.
@@ -95,7 +148,9 @@ type Seam struct {
 	// own mirror image, as at centre back.
 	B []*EdgeRef `protobuf:"bytes,3,rep,name=b,proto3" json:"b,omitempty"`
 	// Required. How the two sides come to one length.
-	Meeting       *Meeting `protobuf:"bytes,4,opt,name=meeting,proto3" json:"meeting,omitempty"`
+	Meeting *Meeting `protobuf:"bytes,4,opt,name=meeting,proto3" json:"meeting,omitempty"`
+	// Optional. What is done to the two sides. Without it they are joined.
+	Kind          SeamKind `protobuf:"varint,5,opt,name=kind,proto3,enum=bygone.pattern.v1.SeamKind" json:"kind,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -156,6 +211,13 @@ func (x *Seam) GetMeeting() *Meeting {
 		return x.Meeting
 	}
 	return nil
+}
+
+func (x *Seam) GetKind() SeamKind {
+	if x != nil {
+		return x.Kind
+	}
+	return SeamKind_SEAM_KIND_UNSPECIFIED
 }
 
 // EdgeRef names an edge of a piece. The host checks that both are there.
@@ -347,12 +409,13 @@ var File_bygone_pattern_v1_seam_proto protoreflect.FileDescriptor
 
 const file_bygone_pattern_v1_seam_proto_rawDesc = "" +
 	"\n" +
-	"\x1cbygone/pattern/v1/seam.proto\x12\x11bygone.pattern.v1\"\xa4\x01\n" +
+	"\x1cbygone/pattern/v1/seam.proto\x12\x11bygone.pattern.v1\"\xd5\x01\n" +
 	"\x04Seam\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12(\n" +
 	"\x01a\x18\x02 \x03(\v2\x1a.bygone.pattern.v1.EdgeRefR\x01a\x12(\n" +
 	"\x01b\x18\x03 \x03(\v2\x1a.bygone.pattern.v1.EdgeRefR\x01b\x124\n" +
-	"\ameeting\x18\x04 \x01(\v2\x1a.bygone.pattern.v1.MeetingR\ameeting\"Q\n" +
+	"\ameeting\x18\x04 \x01(\v2\x1a.bygone.pattern.v1.MeetingR\ameeting\x12/\n" +
+	"\x04kind\x18\x05 \x01(\x0e2\x1b.bygone.pattern.v1.SeamKindR\x04kind\"Q\n" +
 	"\aEdgeRef\x12\x14\n" +
 	"\x05piece\x18\x01 \x01(\tR\x05piece\x12\x12\n" +
 	"\x04edge\x18\x02 \x01(\tR\x04edge\x12\x1c\n" +
@@ -363,7 +426,10 @@ const file_bygone_pattern_v1_seam_proto_rawDesc = "" +
 	"\x05ratio\x18\x03 \x01(\v2\x18.bygone.pattern.v1.RangeR\x05ratio\"+\n" +
 	"\x05Range\x12\x10\n" +
 	"\x03min\x18\x01 \x01(\x01R\x03min\x12\x10\n" +
-	"\x03max\x18\x02 \x01(\x01R\x03max*\x90\x01\n" +
+	"\x03max\x18\x02 \x01(\x01R\x03max*;\n" +
+	"\bSeamKind\x12\x19\n" +
+	"\x15SEAM_KIND_UNSPECIFIED\x10\x00\x12\x14\n" +
+	"\x10SEAM_KIND_BASTED\x10\x01*\x90\x01\n" +
 	"\vMeetingKind\x12\x1c\n" +
 	"\x18MEETING_KIND_UNSPECIFIED\x10\x00\x12\x16\n" +
 	"\x12MEETING_KIND_PLAIN\x10\x01\x12\x16\n" +
@@ -384,27 +450,29 @@ func file_bygone_pattern_v1_seam_proto_rawDescGZIP() []byte {
 	return file_bygone_pattern_v1_seam_proto_rawDescData
 }
 
-var file_bygone_pattern_v1_seam_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
+var file_bygone_pattern_v1_seam_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
 var file_bygone_pattern_v1_seam_proto_msgTypes = make([]protoimpl.MessageInfo, 4)
 var file_bygone_pattern_v1_seam_proto_goTypes = []any{
-	(MeetingKind)(0), // 0: bygone.pattern.v1.MeetingKind
-	(*Seam)(nil),     // 1: bygone.pattern.v1.Seam
-	(*EdgeRef)(nil),  // 2: bygone.pattern.v1.EdgeRef
-	(*Meeting)(nil),  // 3: bygone.pattern.v1.Meeting
-	(*Range)(nil),    // 4: bygone.pattern.v1.Range
+	(SeamKind)(0),    // 0: bygone.pattern.v1.SeamKind
+	(MeetingKind)(0), // 1: bygone.pattern.v1.MeetingKind
+	(*Seam)(nil),     // 2: bygone.pattern.v1.Seam
+	(*EdgeRef)(nil),  // 3: bygone.pattern.v1.EdgeRef
+	(*Meeting)(nil),  // 4: bygone.pattern.v1.Meeting
+	(*Range)(nil),    // 5: bygone.pattern.v1.Range
 }
 var file_bygone_pattern_v1_seam_proto_depIdxs = []int32{
-	2, // 0: bygone.pattern.v1.Seam.a:type_name -> bygone.pattern.v1.EdgeRef
-	2, // 1: bygone.pattern.v1.Seam.b:type_name -> bygone.pattern.v1.EdgeRef
-	3, // 2: bygone.pattern.v1.Seam.meeting:type_name -> bygone.pattern.v1.Meeting
-	0, // 3: bygone.pattern.v1.Meeting.kind:type_name -> bygone.pattern.v1.MeetingKind
-	4, // 4: bygone.pattern.v1.Meeting.ease:type_name -> bygone.pattern.v1.Range
-	4, // 5: bygone.pattern.v1.Meeting.ratio:type_name -> bygone.pattern.v1.Range
-	6, // [6:6] is the sub-list for method output_type
-	6, // [6:6] is the sub-list for method input_type
-	6, // [6:6] is the sub-list for extension type_name
-	6, // [6:6] is the sub-list for extension extendee
-	0, // [0:6] is the sub-list for field type_name
+	3, // 0: bygone.pattern.v1.Seam.a:type_name -> bygone.pattern.v1.EdgeRef
+	3, // 1: bygone.pattern.v1.Seam.b:type_name -> bygone.pattern.v1.EdgeRef
+	4, // 2: bygone.pattern.v1.Seam.meeting:type_name -> bygone.pattern.v1.Meeting
+	0, // 3: bygone.pattern.v1.Seam.kind:type_name -> bygone.pattern.v1.SeamKind
+	1, // 4: bygone.pattern.v1.Meeting.kind:type_name -> bygone.pattern.v1.MeetingKind
+	5, // 5: bygone.pattern.v1.Meeting.ease:type_name -> bygone.pattern.v1.Range
+	5, // 6: bygone.pattern.v1.Meeting.ratio:type_name -> bygone.pattern.v1.Range
+	7, // [7:7] is the sub-list for method output_type
+	7, // [7:7] is the sub-list for method input_type
+	7, // [7:7] is the sub-list for extension type_name
+	7, // [7:7] is the sub-list for extension extendee
+	0, // [0:7] is the sub-list for field type_name
 }
 
 func init() { file_bygone_pattern_v1_seam_proto_init() }
@@ -417,7 +485,7 @@ func file_bygone_pattern_v1_seam_proto_init() {
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_bygone_pattern_v1_seam_proto_rawDesc), len(file_bygone_pattern_v1_seam_proto_rawDesc)),
-			NumEnums:      1,
+			NumEnums:      2,
 			NumMessages:   4,
 			NumExtensions: 0,
 			NumServices:   0,

@@ -93,7 +93,11 @@ type ApplyRequest struct {
 	// is absent has no default: the operation finds its own.
 	Values []*Value `protobuf:"bytes,3,rep,name=values,proto3" json:"values,omitempty"`
 	// Optional. The body the garment is for.
-	Wearer        *Wearer `protobuf:"bytes,4,opt,name=wearer,proto3" json:"wearer,omitempty"`
+	Wearer *Wearer `protobuf:"bytes,4,opt,name=wearer,proto3" json:"wearer,omitempty"`
+	// Optional. At most 20, of different names: the other patterns that values of
+	// the kind PARAMETER_KIND_PATTERN name, and no more than these. The host has
+	// checked them too.
+	Others        []*OtherPattern `protobuf:"bytes,5,rep,name=others,proto3" json:"others,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -156,6 +160,69 @@ func (x *ApplyRequest) GetWearer() *Wearer {
 	return nil
 }
 
+func (x *ApplyRequest) GetOthers() []*OtherPattern {
+	if x != nil {
+		return x.Others
+	}
+	return nil
+}
+
+// OtherPattern is a pattern that an operation may look at beside the one it
+// alters.
+type OtherPattern struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// Required. What the chain calls it: a name without dots.
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// Required. The pattern, as its file has it: no step has altered it.
+	Pattern       *v1.Pattern `protobuf:"bytes,2,opt,name=pattern,proto3" json:"pattern,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *OtherPattern) Reset() {
+	*x = OtherPattern{}
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[1]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *OtherPattern) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*OtherPattern) ProtoMessage() {}
+
+func (x *OtherPattern) ProtoReflect() protoreflect.Message {
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[1]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use OtherPattern.ProtoReflect.Descriptor instead.
+func (*OtherPattern) Descriptor() ([]byte, []int) {
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{1}
+}
+
+func (x *OtherPattern) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *OtherPattern) GetPattern() *v1.Pattern {
+	if x != nil {
+		return x.Pattern
+	}
+	return nil
+}
+
 // Value is one parameter's value.
 type Value struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
@@ -166,8 +233,9 @@ type Value struct {
 	// Required for a length (mm), an angle (radians), a ratio or count (bare), a
 	// switch (1 or 0); 0 for the others.
 	Number float64 `protobuf:"fixed64,3,opt,name=number,proto3" json:"number,omitempty"`
-	// Required for a choice or name, and empty for the others: a name, or two
-	// with a stroke between, as in front/waist.
+	// Required for a choice, name or pattern, and empty for the others: a name,
+	// or two with a stroke between, as in front/waist; of a pattern, its name in
+	// ApplyRequest.others.
 	Text          string `protobuf:"bytes,4,opt,name=text,proto3" json:"text,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
@@ -175,7 +243,7 @@ type Value struct {
 
 func (x *Value) Reset() {
 	*x = Value{}
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[1]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[2]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -187,7 +255,7 @@ func (x *Value) String() string {
 func (*Value) ProtoMessage() {}
 
 func (x *Value) ProtoReflect() protoreflect.Message {
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[1]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[2]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -200,7 +268,7 @@ func (x *Value) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Value.ProtoReflect.Descriptor instead.
 func (*Value) Descriptor() ([]byte, []int) {
-	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{1}
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{2}
 }
 
 func (x *Value) GetName() string {
@@ -246,7 +314,7 @@ type Wearer struct {
 
 func (x *Wearer) Reset() {
 	*x = Wearer{}
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[2]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[3]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -258,7 +326,7 @@ func (x *Wearer) String() string {
 func (*Wearer) ProtoMessage() {}
 
 func (x *Wearer) ProtoReflect() protoreflect.Message {
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[2]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[3]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -271,7 +339,7 @@ func (x *Wearer) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Wearer.ProtoReflect.Descriptor instead.
 func (*Wearer) Descriptor() ([]byte, []int) {
-	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{2}
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{3}
 }
 
 func (x *Wearer) GetName() string {
@@ -308,7 +376,7 @@ type Measure struct {
 
 func (x *Measure) Reset() {
 	*x = Measure{}
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[3]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[4]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -320,7 +388,7 @@ func (x *Measure) String() string {
 func (*Measure) ProtoMessage() {}
 
 func (x *Measure) ProtoReflect() protoreflect.Message {
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[3]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[4]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -333,7 +401,7 @@ func (x *Measure) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Measure.ProtoReflect.Descriptor instead.
 func (*Measure) Descriptor() ([]byte, []int) {
-	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{3}
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{4}
 }
 
 func (x *Measure) GetName() string {
@@ -366,7 +434,7 @@ type ApplyResponse struct {
 
 func (x *ApplyResponse) Reset() {
 	*x = ApplyResponse{}
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[4]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[5]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -378,7 +446,7 @@ func (x *ApplyResponse) String() string {
 func (*ApplyResponse) ProtoMessage() {}
 
 func (x *ApplyResponse) ProtoReflect() protoreflect.Message {
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[4]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[5]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -391,7 +459,7 @@ func (x *ApplyResponse) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use ApplyResponse.ProtoReflect.Descriptor instead.
 func (*ApplyResponse) Descriptor() ([]byte, []int) {
-	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{4}
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{5}
 }
 
 func (x *ApplyResponse) GetOutcome() isApplyResponse_Outcome {
@@ -458,7 +526,7 @@ type Altered struct {
 
 func (x *Altered) Reset() {
 	*x = Altered{}
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[5]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[6]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -470,7 +538,7 @@ func (x *Altered) String() string {
 func (*Altered) ProtoMessage() {}
 
 func (x *Altered) ProtoReflect() protoreflect.Message {
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[5]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[6]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -483,7 +551,7 @@ func (x *Altered) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Altered.ProtoReflect.Descriptor instead.
 func (*Altered) Descriptor() ([]byte, []int) {
-	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{5}
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{6}
 }
 
 func (x *Altered) GetPattern() *v1.Pattern {
@@ -534,7 +602,7 @@ type Change struct {
 
 func (x *Change) Reset() {
 	*x = Change{}
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[6]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[7]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -546,7 +614,7 @@ func (x *Change) String() string {
 func (*Change) ProtoMessage() {}
 
 func (x *Change) ProtoReflect() protoreflect.Message {
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[6]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[7]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -559,7 +627,7 @@ func (x *Change) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Change.ProtoReflect.Descriptor instead.
 func (*Change) Descriptor() ([]byte, []int) {
-	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{6}
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{7}
 }
 
 func (x *Change) GetWhat() string {
@@ -611,7 +679,7 @@ type Refusal struct {
 
 func (x *Refusal) Reset() {
 	*x = Refusal{}
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[7]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[8]
 	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 	ms.StoreMessageInfo(mi)
 }
@@ -623,7 +691,7 @@ func (x *Refusal) String() string {
 func (*Refusal) ProtoMessage() {}
 
 func (x *Refusal) ProtoReflect() protoreflect.Message {
-	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[7]
+	mi := &file_bygone_plugin_v1_apply_proto_msgTypes[8]
 	if x != nil {
 		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
 		if ms.LoadMessageInfo() == nil {
@@ -636,7 +704,7 @@ func (x *Refusal) ProtoReflect() protoreflect.Message {
 
 // Deprecated: Use Refusal.ProtoReflect.Descriptor instead.
 func (*Refusal) Descriptor() ([]byte, []int) {
-	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{7}
+	return file_bygone_plugin_v1_apply_proto_rawDescGZIP(), []int{8}
 }
 
 func (x *Refusal) GetWhy() string {
@@ -657,12 +725,16 @@ var File_bygone_plugin_v1_apply_proto protoreflect.FileDescriptor
 
 const file_bygone_plugin_v1_apply_proto_rawDesc = "" +
 	"\n" +
-	"\x1cbygone/plugin/v1/apply.proto\x12\x10bygone.plugin.v1\x1a\x1fbygone/pattern/v1/lineage.proto\x1a\x1fbygone/pattern/v1/pattern.proto\x1a\x1fbygone/plugin/v1/describe.proto\"\xc5\x01\n" +
+	"\x1cbygone/plugin/v1/apply.proto\x12\x10bygone.plugin.v1\x1a\x1fbygone/pattern/v1/lineage.proto\x1a\x1fbygone/pattern/v1/pattern.proto\x1a\x1fbygone/plugin/v1/describe.proto\"\xfd\x01\n" +
 	"\fApplyRequest\x12\x1c\n" +
 	"\toperation\x18\x01 \x01(\tR\toperation\x124\n" +
 	"\apattern\x18\x02 \x01(\v2\x1a.bygone.pattern.v1.PatternR\apattern\x12/\n" +
 	"\x06values\x18\x03 \x03(\v2\x17.bygone.plugin.v1.ValueR\x06values\x120\n" +
-	"\x06wearer\x18\x04 \x01(\v2\x18.bygone.plugin.v1.WearerR\x06wearer\"|\n" +
+	"\x06wearer\x18\x04 \x01(\v2\x18.bygone.plugin.v1.WearerR\x06wearer\x126\n" +
+	"\x06others\x18\x05 \x03(\v2\x1e.bygone.plugin.v1.OtherPatternR\x06others\"X\n" +
+	"\fOtherPattern\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x124\n" +
+	"\apattern\x18\x02 \x01(\v2\x1a.bygone.pattern.v1.PatternR\apattern\"|\n" +
 	"\x05Value\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x123\n" +
 	"\x04kind\x18\x02 \x01(\x0e2\x1f.bygone.plugin.v1.ParameterKindR\x04kind\x12\x16\n" +
@@ -714,38 +786,41 @@ func file_bygone_plugin_v1_apply_proto_rawDescGZIP() []byte {
 }
 
 var file_bygone_plugin_v1_apply_proto_enumTypes = make([]protoimpl.EnumInfo, 1)
-var file_bygone_plugin_v1_apply_proto_msgTypes = make([]protoimpl.MessageInfo, 8)
+var file_bygone_plugin_v1_apply_proto_msgTypes = make([]protoimpl.MessageInfo, 9)
 var file_bygone_plugin_v1_apply_proto_goTypes = []any{
 	(Unit)(0),             // 0: bygone.plugin.v1.Unit
 	(*ApplyRequest)(nil),  // 1: bygone.plugin.v1.ApplyRequest
-	(*Value)(nil),         // 2: bygone.plugin.v1.Value
-	(*Wearer)(nil),        // 3: bygone.plugin.v1.Wearer
-	(*Measure)(nil),       // 4: bygone.plugin.v1.Measure
-	(*ApplyResponse)(nil), // 5: bygone.plugin.v1.ApplyResponse
-	(*Altered)(nil),       // 6: bygone.plugin.v1.Altered
-	(*Change)(nil),        // 7: bygone.plugin.v1.Change
-	(*Refusal)(nil),       // 8: bygone.plugin.v1.Refusal
-	(*v1.Pattern)(nil),    // 9: bygone.pattern.v1.Pattern
-	(ParameterKind)(0),    // 10: bygone.plugin.v1.ParameterKind
-	(*v1.Lineage)(nil),    // 11: bygone.pattern.v1.Lineage
+	(*OtherPattern)(nil),  // 2: bygone.plugin.v1.OtherPattern
+	(*Value)(nil),         // 3: bygone.plugin.v1.Value
+	(*Wearer)(nil),        // 4: bygone.plugin.v1.Wearer
+	(*Measure)(nil),       // 5: bygone.plugin.v1.Measure
+	(*ApplyResponse)(nil), // 6: bygone.plugin.v1.ApplyResponse
+	(*Altered)(nil),       // 7: bygone.plugin.v1.Altered
+	(*Change)(nil),        // 8: bygone.plugin.v1.Change
+	(*Refusal)(nil),       // 9: bygone.plugin.v1.Refusal
+	(*v1.Pattern)(nil),    // 10: bygone.pattern.v1.Pattern
+	(ParameterKind)(0),    // 11: bygone.plugin.v1.ParameterKind
+	(*v1.Lineage)(nil),    // 12: bygone.pattern.v1.Lineage
 }
 var file_bygone_plugin_v1_apply_proto_depIdxs = []int32{
-	9,  // 0: bygone.plugin.v1.ApplyRequest.pattern:type_name -> bygone.pattern.v1.Pattern
-	2,  // 1: bygone.plugin.v1.ApplyRequest.values:type_name -> bygone.plugin.v1.Value
-	3,  // 2: bygone.plugin.v1.ApplyRequest.wearer:type_name -> bygone.plugin.v1.Wearer
-	10, // 3: bygone.plugin.v1.Value.kind:type_name -> bygone.plugin.v1.ParameterKind
-	4,  // 4: bygone.plugin.v1.Wearer.measures:type_name -> bygone.plugin.v1.Measure
-	6,  // 5: bygone.plugin.v1.ApplyResponse.altered:type_name -> bygone.plugin.v1.Altered
-	8,  // 6: bygone.plugin.v1.ApplyResponse.refusal:type_name -> bygone.plugin.v1.Refusal
-	9,  // 7: bygone.plugin.v1.Altered.pattern:type_name -> bygone.pattern.v1.Pattern
-	11, // 8: bygone.plugin.v1.Altered.lineage:type_name -> bygone.pattern.v1.Lineage
-	7,  // 9: bygone.plugin.v1.Altered.changes:type_name -> bygone.plugin.v1.Change
-	0,  // 10: bygone.plugin.v1.Change.unit:type_name -> bygone.plugin.v1.Unit
-	11, // [11:11] is the sub-list for method output_type
-	11, // [11:11] is the sub-list for method input_type
-	11, // [11:11] is the sub-list for extension type_name
-	11, // [11:11] is the sub-list for extension extendee
-	0,  // [0:11] is the sub-list for field type_name
+	10, // 0: bygone.plugin.v1.ApplyRequest.pattern:type_name -> bygone.pattern.v1.Pattern
+	3,  // 1: bygone.plugin.v1.ApplyRequest.values:type_name -> bygone.plugin.v1.Value
+	4,  // 2: bygone.plugin.v1.ApplyRequest.wearer:type_name -> bygone.plugin.v1.Wearer
+	2,  // 3: bygone.plugin.v1.ApplyRequest.others:type_name -> bygone.plugin.v1.OtherPattern
+	10, // 4: bygone.plugin.v1.OtherPattern.pattern:type_name -> bygone.pattern.v1.Pattern
+	11, // 5: bygone.plugin.v1.Value.kind:type_name -> bygone.plugin.v1.ParameterKind
+	5,  // 6: bygone.plugin.v1.Wearer.measures:type_name -> bygone.plugin.v1.Measure
+	7,  // 7: bygone.plugin.v1.ApplyResponse.altered:type_name -> bygone.plugin.v1.Altered
+	9,  // 8: bygone.plugin.v1.ApplyResponse.refusal:type_name -> bygone.plugin.v1.Refusal
+	10, // 9: bygone.plugin.v1.Altered.pattern:type_name -> bygone.pattern.v1.Pattern
+	12, // 10: bygone.plugin.v1.Altered.lineage:type_name -> bygone.pattern.v1.Lineage
+	8,  // 11: bygone.plugin.v1.Altered.changes:type_name -> bygone.plugin.v1.Change
+	0,  // 12: bygone.plugin.v1.Change.unit:type_name -> bygone.plugin.v1.Unit
+	13, // [13:13] is the sub-list for method output_type
+	13, // [13:13] is the sub-list for method input_type
+	13, // [13:13] is the sub-list for extension type_name
+	13, // [13:13] is the sub-list for extension extendee
+	0,  // [0:13] is the sub-list for field type_name
 }
 
 func init() { file_bygone_plugin_v1_apply_proto_init() }
@@ -754,7 +829,7 @@ func file_bygone_plugin_v1_apply_proto_init() {
 		return
 	}
 	file_bygone_plugin_v1_describe_proto_init()
-	file_bygone_plugin_v1_apply_proto_msgTypes[4].OneofWrappers = []any{
+	file_bygone_plugin_v1_apply_proto_msgTypes[5].OneofWrappers = []any{
 		(*ApplyResponse_Altered)(nil),
 		(*ApplyResponse_Refusal)(nil),
 	}
@@ -764,7 +839,7 @@ func file_bygone_plugin_v1_apply_proto_init() {
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_bygone_plugin_v1_apply_proto_rawDesc), len(file_bygone_plugin_v1_apply_proto_rawDesc)),
 			NumEnums:      1,
-			NumMessages:   8,
+			NumMessages:   9,
 			NumExtensions: 0,
 			NumServices:   0,
 		},

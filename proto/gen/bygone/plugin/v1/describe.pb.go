@@ -43,6 +43,9 @@ const (
 	ParameterKind_PARAMETER_KIND_SWITCH ParameterKind = 6
 	// The name of a piece, edge, dart or seam.
 	ParameterKind_PARAMETER_KIND_NAME ParameterKind = 7
+	// One of the other patterns that the chain lists, by name. Its default_value
+	// is empty, or "only": the chain's only other pattern, where it lists one.
+	ParameterKind_PARAMETER_KIND_PATTERN ParameterKind = 8
 )
 
 // Enum value maps for ParameterKind.
@@ -56,6 +59,7 @@ var (
 		5: "PARAMETER_KIND_CHOICE",
 		6: "PARAMETER_KIND_SWITCH",
 		7: "PARAMETER_KIND_NAME",
+		8: "PARAMETER_KIND_PATTERN",
 	}
 	ParameterKind_value = map[string]int32{
 		"PARAMETER_KIND_UNSPECIFIED": 0,
@@ -66,6 +70,7 @@ var (
 		"PARAMETER_KIND_CHOICE":      5,
 		"PARAMETER_KIND_SWITCH":      6,
 		"PARAMETER_KIND_NAME":        7,
+		"PARAMETER_KIND_PATTERN":     8,
 	}
 )
 
@@ -579,7 +584,7 @@ const file_bygone_plugin_v1_describe_proto_rawDesc = "" +
 	"\achoices\x18\b \x03(\tR\achoices\x12*\n" +
 	"\x04mark\x18\t \x01(\x0e2\x16.bygone.plugin.v1.MarkR\x04mark\x12\x16\n" +
 	"\x06source\x18\n" +
-	" \x01(\tR\x06source*\xe7\x01\n" +
+	" \x01(\tR\x06source*\x83\x02\n" +
 	"\rParameterKind\x12\x1e\n" +
 	"\x1aPARAMETER_KIND_UNSPECIFIED\x10\x00\x12\x19\n" +
 	"\x15PARAMETER_KIND_LENGTH\x10\x01\x12\x18\n" +
@@ -588,7 +593,8 @@ const file_bygone_plugin_v1_describe_proto_rawDesc = "" +
 	"\x14PARAMETER_KIND_COUNT\x10\x04\x12\x19\n" +
 	"\x15PARAMETER_KIND_CHOICE\x10\x05\x12\x19\n" +
 	"\x15PARAMETER_KIND_SWITCH\x10\x06\x12\x17\n" +
-	"\x13PARAMETER_KIND_NAME\x10\a*s\n" +
+	"\x13PARAMETER_KIND_NAME\x10\a\x12\x1a\n" +
+	"\x16PARAMETER_KIND_PATTERN\x10\b*s\n" +
 	"\x04Mark\x12\x14\n" +
 	"\x10MARK_UNSPECIFIED\x10\x00\x12\x12\n" +
 	"\x0eMARK_PUBLISHED\x10\x01\x12\x11\n" +
