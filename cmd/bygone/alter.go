@@ -169,7 +169,7 @@ func (j *job) run(ctx context.Context, s *streams) error {
 	}
 	fmt.Fprintf(s.out, "\n%s\n", source.Harmless(filepath.Join(j.out, "report.html"), maxPath))
 	if pairing.Count(finalFindings(result)).Faults > 0 {
-		return findings
+		return errFindings
 	}
 	return nil
 }

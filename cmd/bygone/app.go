@@ -111,7 +111,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return exitRefused
 	}
 	err = parsed.Run()
-	if s.out.failed != nil && (err == nil || errors.Is(err, findings)) {
+	if s.out.failed != nil && (err == nil || errors.Is(err, errFindings)) {
 		err = fmt.Errorf("standard output cannot be written: %w", s.out.failed)
 	}
 	return explain(err, ctx, stderr)
@@ -134,15 +134,15 @@ func parse(parser *kong.Kong, args []string) (parsed *kong.Context, err error) {
 	return parser.Parse(args)
 }
 
-// findings is the error of a command that did its work and found something.
-var findings = errors.New("the pattern does not go together")
+// errFindings is the error of a command that did its work and found something.
+var errFindings = errors.New("the pattern does not go together")
 
 // explain tells an error to the user, and returns the exit code of its kind.
 func explain(err error, ctx context.Context, stderr io.Writer) int {
 	if err == nil {
 		return exitClean
 	}
-	if errors.Is(err, findings) {
+	if errors.Is(err, errFindings) {
 		return exitFindings
 	}
 	if ctx.Err() != nil {

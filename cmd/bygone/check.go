@@ -40,7 +40,7 @@ func (c *checkCommand) Run(ctx context.Context, s *streams) error {
 		return err
 	}
 	if found {
-		return findings
+		return errFindings
 	}
 	return nil
 }
