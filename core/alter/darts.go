@@ -39,7 +39,7 @@ type Rotation struct {
 //
 // Turned into another dart, the joint dart's point is the place nearest to the
 // bust point (or, without that landmark, midway between the two points) from
-// which both legs are equal.
+// which both legs are equal. Darts that share a point already keep it.
 //
 // Degenerate: a dart with unequal legs, a place in a corner or inside the dart's
 // own mouth, a way there that runs across another dart, and a share outside
@@ -323,7 +323,7 @@ func (w *work) mergeDarts(j int, fresh, other pattern.Dart, before bool) (patter
 	_, tail := rest.split(to - from)
 	a, b := head.endOr(w.lines[j].start()), tail.startOr(w.lines[j].end())
 	wanted := fresh.Point.Lerp(other.Point, 0.5)
-	if bp := w.Landmark(pattern.BustPoint); bp != nil {
+	if bp := w.Landmark(pattern.BustPoint); bp != nil && !fresh.Point.Near(other.Point, cutSliver) {
 		wanted = bp.At
 	}
 	across := b.Sub(a)

@@ -22,6 +22,34 @@ type slash struct {
 	b     float64
 	openA float64
 	openB float64
+	// along is the line that is cut along, from the one place to the other; none
+	// cuts straight. What lies inside goes with the side of it that it is on.
+	along geom.Path
+}
+
+// inside is the line of the slash between its ends, as points, or turned round.
+func (c *slash) inside(back bool) []geom.Point {
+	if len(c.along) == 0 {
+		return nil
+	}
+	path := c.along
+	if back {
+		path = path.Reverse()
+	}
+	points := path.Flatten(sideTolerance)
+	return points[1 : len(points)-1]
+}
+
+// clear refuses a slash that would run across a dart.
+func (w *work) clear(c *slash) error {
+	points := append([]geom.Point{w.lines[c.i].path().At(c.a)}, c.inside(false)...)
+	points = append(points, w.lines[c.j].path().At(c.b))
+	for k := 1; k < len(points); k++ {
+		if err := w.keepsDarts(points[k-1], points[k], ""); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // spread opens slashes that all run from edge i, and draws the edges they open
@@ -39,7 +67,7 @@ func (w *work) spread(slashes []slash) error {
 		return nil
 	}
 	for _, c := range cuts {
-		if err := w.keepsDarts(w.lines[c.i].path().At(c.a), w.lines[c.j].path().At(c.b), ""); err != nil {
+		if err := w.clear(&c); err != nil {
 			return err
 		}
 	}
@@ -223,12 +251,12 @@ func (w *work) open(c *slash) (farTurn, nearTurn geom.Affine, err error) {
 	}
 	turn := 2 * math.Asin(half)
 	far, near := w.walk(c.i, c.a, c.j, c.b), w.walk(c.j, c.b, c.i, c.a)
-	region := regionOf(far)
+	region := regionOf(far, c.inside(true)...)
 	u := b.Sub(a).Unit()
 	if w.holdsAnchor(far, region) {
 		away := geom.Rotation(geom.Point{}, -turn/2).Apply(u.Left())
 		m := geom.Onto(a, b, a.Add(away.Mul(c.openA)), b.Add(away.Mul(c.openB)))
-		w.movePoints(near, regionOf(near), m)
+		w.movePoints(near, regionOf(near, c.inside(false)...), m)
 		near = transformAll(near, m)
 		nearTurn = linear(m)
 	} else {
