@@ -100,6 +100,18 @@ func PanelLine(p *pattern.Pattern, o Princess) (*operation.Answer, error) {
 	// other. The kept part has the foot at the end of i's own stretch.
 	kept := a.before.Join(middle).Join(b.after.Reverse())
 	taken := a.after.Join(middle).Join(b.before.Reverse())
+	for _, end := range []struct {
+		k    int
+		at   float64
+		away geom.Point
+	}{
+		{i, a.from, kept.StartDirection()}, {i, a.to, taken.StartDirection()},
+		{j, b.to, kept.EndDirection().Mul(-1)}, {j, b.from, taken.EndDirection().Mul(-1)},
+	} {
+		if turn := geom.Turn(w.lines[end.k].path().Direction(end.at), end.away); turn < leastCorner || turn > math.Pi-leastCorner {
+			return nil, refuse(fmt.Sprintf("the panel line would run along edge %q of piece %q instead of across it", w.Edges[end.k].Name, w.Name), "end it elsewhere")
+		}
+	}
 	var marks []float64
 	for _, at := range []float64{a.before.Length(), a.before.Length() + middle.Length()} {
 		if at > markClear && at < kept.Length()-markClear && (len(marks) == 0 || at-marks[0] > markClear) {
@@ -136,6 +148,8 @@ func PanelLine(p *pattern.Pattern, o Princess) (*operation.Answer, error) {
 	ends := []string{d.Edge, w.Edges[j].Name}
 	w.Darts = slices.DeleteFunc(w.Darts, func(x pattern.Dart) bool { return slices.Contains(names, x.Name) })
 	part := e.part(w, cut)
+	w.keepGrainInside()
+	part.keepGrainInside()
 	e.changed("panel line", w.Name, 0, kept.Length(), "mm")
 	e.changed("panel line", part.Name, 0, taken.Length(), "mm")
 	for _, edge := range ends {
@@ -149,6 +163,10 @@ func PanelLine(p *pattern.Pattern, o Princess) (*operation.Answer, error) {
 	}
 	return e.finish()
 }
+
+// leastCorner is the least angle in radians at which a panel line may meet an
+// edge: a narrower corner cannot be sewn. From memory.
+const leastCorner = 20 * math.Pi / 180
 
 // markClear is how far in mm balance marks stand from one another and the seam's
 // ends; from memory.

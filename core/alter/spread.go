@@ -113,7 +113,6 @@ func SlashAndSpread(p *pattern.Pattern, o Spreading) (*operation.Answer, error) 
 			return nil, err
 		}
 	}
-	lines := slices.Clone(w.lines)
 	hinged, err := w.spreadSmooth(cuts)
 	if err != nil {
 		return nil, err
@@ -127,17 +126,8 @@ func SlashAndSpread(p *pattern.Pattern, o Spreading) (*operation.Answer, error) 
 		}
 		e.changed(w.Edges[k].Name+", cut", w.Name, before[k], w.lines[k].length(), "mm")
 	}
-	e.changed("area", w.Name, areaOf(lines)/100, areaOf(w.lines)/100, "cm²")
 	w.keepGrainInside()
 	return e.finish()
-}
-
-func areaOf(lines []line) float64 {
-	var path geom.Path
-	for _, l := range lines {
-		path = append(path, l.path()...)
-	}
-	return path.Area()
 }
 
 // cuts lays the slashes out on the piece as it is.
@@ -369,6 +359,9 @@ func (w *work) smooth(i int, f *fairing, opened map[float64]float64, want float6
 	if !ok || len(path) != len(knots)-1 {
 		return refuse(fmt.Sprintf("edge %q of piece %q cannot be drawn smoothly through the slashes", w.Edges[i].Name, w.Name), "use more slashes, or ask for less")
 	}
+	if sharp(path) && !sharp(f.original.path()) {
+		return refuse(fmt.Sprintf("edge %q of piece %q would come to a sharp bend between the slashes", w.Edges[i].Name, w.Name), "ask for less, or slash a longer stretch")
+	}
 	fresh := make(line, len(path))
 	for k, s := range path {
 		fresh[k].seg = s
@@ -376,4 +369,25 @@ func (w *work) smooth(i int, f *fairing, opened map[float64]float64, want float6
 	}
 	w.lines[i] = fresh.snapEnds(now.Start(), now.End())
 	return nil
+}
+
+// sharpest is the smallest radius in mm that a line drawn smooth may turn on: a
+// tighter one cannot be sewn in one sweep. From memory.
+const sharpest = 4
+
+// sharp reports whether a path turns anywhere on less than the sharpest radius.
+func sharp(path geom.Path) bool {
+	const samples = 8
+	for _, s := range path {
+		dir, at := s.Direction(0), s.P0
+		for k := 1; k <= samples; k++ {
+			t := float64(k) / samples
+			d, q := s.Direction(t), s.At(t)
+			if turn := math.Abs(geom.Turn(dir, d)); turn > 0.1 && q.Dist(at) < sharpest*turn {
+				return true
+			}
+			dir, at = d, q
+		}
+	}
+	return false
 }

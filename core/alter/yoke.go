@@ -127,6 +127,8 @@ func YokeSeam(p *pattern.Pattern, o Yoke) (*operation.Answer, error) {
 		cut.kept, cut.taken = seam.Reverse(), seam.Reverse()
 	}
 	part := e.part(w, cut)
+	w.keepGrainInside()
+	part.keepGrainInside()
 	e.changed("yoke seam", w.Name, 0, seam.Length(), "mm")
 	e.changed("yoke seam", part.Name, 0, seam.Length(), "mm")
 	answer, err := e.finish()
@@ -194,7 +196,7 @@ func closeInto(p *pattern.Pattern, piece, dart string) (*operation.Answer, error
 	keep, x := last.split(last.length() - before)
 	y, rest := first.split(after)
 	bend := x.join(y)
-	fresh, ok := unbent(bend, before+after)
+	fresh, ok := unbent(bend, long-keep.pathLength()-rest.pathLength())
 	if !ok {
 		return nil, refuse(fmt.Sprintf("dart %q of piece %q bends the yoke seam too much to draw it smooth", dart, w.Name), "split the dart, or leave a part of it")
 	}

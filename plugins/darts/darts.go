@@ -1,4 +1,5 @@
-// Package darts is the house plugin that turns darts and lets them out.
+// Package darts is the house plugin for darts: where they are, what shape
+// they have, and what they become.
 package darts
 
 import (
@@ -13,8 +14,8 @@ import (
 // Plugin turns, closes and lets out darts, and adds width to gather.
 var Plugin = &sdk.Plugin{
 	Name:       "darts",
-	Purpose:    "Turns darts to other places, closes them, lets them out into gathers, and adds fullness.",
-	Operations: []*sdk.Operation{rotate, release, closeDart, widen},
+	Purpose:    "Turns, splits, joins, moves, trues, adds and lets out darts, takes them into seams, and adds fullness.",
+	Operations: []*sdk.Operation{rotate, split, join, point, trueLegs, capMouth, fold, release, closeDart, add, princess, yoke, widen},
 }
 
 var (

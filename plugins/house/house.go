@@ -9,6 +9,7 @@ import (
 	"bygone.example/plugins/notch"
 	"bygone.example/plugins/shoulder"
 	"bygone.example/plugins/skirt"
+	"bygone.example/plugins/slash"
 	"bygone.example/plugins/sleeve"
 	"bygone.example/plugins/waist"
 	"bygone.example/sdk"
@@ -23,6 +24,7 @@ var Plugins = []*sdk.Plugin{
 	notch.Plugin,
 	shoulder.Plugin,
 	skirt.Plugin,
+	slash.Plugin,
 	sleeve.Plugin,
 	waist.Plugin,
 }
