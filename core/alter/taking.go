@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
 )
 
@@ -163,12 +164,12 @@ func (e *edit) spreadMate(w *work, edge string, at, open []float64) error {
 			return refuse(fmt.Sprintf("edge %q is sewn to another edge of piece %q itself", edge, w.Name), "gather, ease or pleat what it gains")
 		}
 		j := mate.EdgeIndex(ref.Edge)
-		far, b, err := mate.across(j, flat, mate.grainDirection(j))
+		// Square to the seam if the piece allows it, else along its grain.
+		far, b, err := mate.clearAcross(j, flat, mate.lines[j].path().Direction(flat).Left())
 		if err != nil {
-			return err
-		}
-		if mate.inMark(ref.Edge, flat) || mate.inMark(mate.Edges[far].Name, b) {
-			return refuse(fmt.Sprintf("a slash in piece %q would run into a dart or pleat", mate.Name), "turn it elsewhere first")
+			if far, b, err = mate.clearAcross(j, flat, mate.grainDirection(j)); err != nil {
+				return err
+			}
 		}
 		if len(cuts[mate.Name]) == 0 {
 			order = append(order, mate.Name)
@@ -192,4 +193,15 @@ func (e *edit) spreadMate(w *work, edge string, at, open []float64) error {
 		e.changed(mate.Edges[j].Name+", cut", name, was, mate.lines[j].length(), "mm")
 	}
 	return nil
+}
+
+// clearAcross is across, but refuses to run into or across a dart or pleat.
+func (w *work) clearAcross(i int, at float64, dir geom.Point) (j int, b float64, err error) {
+	if j, b, err = w.across(i, at, dir); err != nil {
+		return 0, 0, err
+	}
+	if w.inMark(w.Edges[i].Name, at) || w.inMark(w.Edges[j].Name, b) {
+		return 0, 0, refuse(fmt.Sprintf("a slash in piece %q would run into a dart or pleat", w.Name), "turn it elsewhere first")
+	}
+	return j, b, w.keepsDarts(w.lines[i].path().At(at), w.lines[j].path().At(b), "")
 }
