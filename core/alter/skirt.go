@@ -280,23 +280,9 @@ func GatherBack(p *pattern.Pattern, o BackFullness) (*operation.Answer, error) {
 	return e.finish()
 }
 
-// squareHem draws the hem again so that it meets the centre back square, as it
-// must to run on across it: at its start or its end.
-func (w *work) squareHem(hem int, atStart bool) {
-	l := w.lines[hem]
-	path := l.path()
-	startDir, endDir := path.StartDirection(), path.EndDirection()
-	if atStart {
-		startDir = w.lines[w.prev(hem)].path().EndDirection().Left()
-	} else {
-		endDir = w.lines[w.next(hem)].path().StartDirection().Right()
-	}
-	// A cubic between the ends has the hem's sweep without the corner where the
-	// added width was joined on.
-	chord := l.start().Dist(l.end())
-	curve := geom.Path{geom.Hermite(l.start(), startDir.Mul(chord), l.end(), endDir.Mul(chord))}
-	w.lines[hem] = redrawn(curve, wholeOf(l))
-}
+// backSlashes is in how many slashes a back is widened: as many as keep the
+// faired waist from swinging between the parts.
+const backSlashes = 3
 
 // run returns the edges of a role that follow one another, in boundary order:
 // a centre back and the opening above it.
@@ -336,36 +322,31 @@ func (e *edit) gatherGore(w *work, centre []int, o BackFullness) error {
 		return refuse(fmt.Sprintf("a zone of %.0f mm does not fit on a back waist of %.0f mm a side", o.Zone, top),
 			fmt.Sprintf("ask for a zone between %d and %.0f mm", 2*minGathered, 2*top))
 	}
-	w.touched = true
+	// Slashes straight down the zone, parted parallel: the centre back slides out
+	// as it is, and waist and hem are drawn smoothly through the gaps.
 	add := zone * (o.Ratio - 1)
-	// The centre back slides out; waist and hem run on to meet it.
-	first, last := centre[0], centre[len(centre)-1]
-	along := w.lines[first].path().StartDirection()
-	if w.next(waist) != first {
-		along = w.lines[last].path().EndDirection()
+	atEnd := w.next(waist) == centre[0] // where along the waist the centre back is
+	foot := w.lines[hem].length()
+	var cuts []slash
+	if add > cutSliver {
+		for _, in := range evenly(0, zone, backSlashes) {
+			c := slash{i: waist, a: in, j: hem, b: foot - in, openA: add / backSlashes, openB: add / backSlashes}
+			if atEnd {
+				c.a, c.b = top-in, in
+			}
+			cuts = append(cuts, c)
+		}
+		if err := w.spread(cuts); err != nil {
+			return err
+		}
 	}
-	m := geom.Translation(along.Right().Mul(add)) // square to the centre where it meets the waist
-	for _, i := range centre {
-		w.lines[i] = w.lines[i].transform(m)
+	w.touched = true
+	added := w.lines[waist].length() - top
+	g := pattern.Gather{
+		Name: freshName(w, name+"-gathers"), Edge: name, Kind: pattern.Gathers, To: zone + added, Length: zone,
 	}
-	follows := w.next(waist) == first
-	var strip line
-	if follows {
-		strip = drawn(geom.Line(w.lines[waist].end(), w.lines[first].start()))
-		w.lines[waist] = w.lines[waist].join(strip)
-		w.lines[hem] = drawn(geom.Line(w.lines[last].end(), w.lines[hem].start())).join(w.lines[hem])
-	} else {
-		strip = drawn(geom.Line(w.lines[last].end(), w.lines[waist].start()))
-		w.lines[waist] = strip.join(w.lines[waist])
-		w.lines[hem] = w.lines[hem].join(drawn(geom.Line(w.lines[hem].end(), w.lines[first].start())))
-	}
-	w.heal()
-	w.squareHem(hem, follows)
-	added := strip.length()
-	g := pattern.Gather{Name: freshName(w, name+"-gathers"), Edge: name, Length: zone, Kind: pattern.Gathers, From: 0, To: zone + added}
-	if follows {
-		g.To = w.lines[waist].length()
-		g.From = g.To - zone - added
+	if atEnd {
+		g.From, g.To = top-zone, top+added
 	}
 	w.fresh.gathers = append(w.fresh.gathers, g)
 	e.gatherSeams(w.Name, name, pattern.Gathers)
