@@ -3,6 +3,7 @@ package alter
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/operation"
@@ -119,30 +120,74 @@ type MoveFlare struct {
 // waist and all lengths. Degenerate: more than the front has is refused.
 func MoveFlareBack(p *pattern.Pattern, o MoveFlare) (*operation.Answer, error) {
 	e := begin(p)
-	all, err := e.skirt()
-	if err != nil {
+	if _, err := e.skirt(); err != nil {
 		return nil, err
 	}
-	before := around(all, pattern.Hem)
+	for _, role := range []pattern.Role{pattern.SkirtFront, pattern.SkirtBack} {
+		if around(e.role(role), pattern.Hem) == 0 {
+			return nil, refuse(fmt.Sprintf("the pattern has no piece with the role %s and a hem", role), "give the pieces their roles")
+		}
+	}
+	return e.moveFlare(
+		flared{string(pattern.SkirtFront), e.role(pattern.SkirtFront)},
+		flared{string(pattern.SkirtBack), e.role(pattern.SkirtBack)}, o.Amount, o.Slashes)
+}
+
+// PieceFlare says how much hem width moves from one piece to another.
+type PieceFlare struct {
+	From, To string  // pieces with a waist and a hem
+	Amount   float64 // mm round the whole garment; negative moves it the other way
+	Slashes  int     // per piece
+}
+
+// MovePieceFlare laps one piece of a skirt and spreads another, hinged at the
+// waist: round the whole garment, what the one hem loses the other gains.
+//
+// Kept: the hem circumference within a hundredth of a millimetre a piece; the
+// waist and all lengths. Degenerate: a piece to itself, or more than the piece
+// has, is refused.
+func MovePieceFlare(p *pattern.Pattern, o PieceFlare) (*operation.Answer, error) {
+	e := begin(p)
+	var both []flared
+	for _, name := range []string{o.From, o.To} {
+		w := e.piece(name)
+		if w == nil {
+			return nil, refuse(fmt.Sprintf("the pattern has no piece %q", name), "")
+		}
+		both = append(both, flared{fmt.Sprintf("%q", name), []*work{w}})
+	}
+	if o.From == o.To {
+		return nil, refuse(fmt.Sprintf("the flare of piece %q would move to itself", o.From), "name another piece")
+	}
+	return e.moveFlare(both[0], both[1], o.Amount, o.Slashes)
+}
+
+// flared is pieces that share a change of hem in proportion.
+type flared struct {
+	name   string
+	pieces []*work
+}
+
+func (e *edit) moveFlare(from, to flared, amount float64, slashes int) (*operation.Answer, error) {
+	if slashes < 1 {
+		return nil, refuse("a skirt cannot be spread without a slash", "ask for at least one a piece")
+	}
+	before := around(e.pieces, pattern.Hem) - around(e.others(from, to), pattern.Hem)
 	for _, side := range []struct {
-		role pattern.Role
-		by   float64
-	}{{pattern.SkirtFront, -o.Amount}, {pattern.SkirtBack, o.Amount}} {
-		pieces := e.role(side.role)
-		hem := around(pieces, pattern.Hem)
-		if hem == 0 {
-			return nil, refuse(fmt.Sprintf("the pattern has no piece with the role %s and a hem", side.role), "give the pieces their roles")
-		}
+		flared
+		by float64
+	}{{from, -amount}, {to, amount}} {
+		hem := around(side.pieces, pattern.Hem)
 		if hem+side.by < hem/3 {
-			return nil, refuse(fmt.Sprintf("the hem of %s measures %.0f mm: moving %.0f of it leaves too little", side.role, hem, math.Abs(side.by)), "move less")
+			return nil, refuse(fmt.Sprintf("the hem of %s measures %.0f mm: moving %.0f of it leaves too little", side.name, hem, math.Abs(side.by)), "move less")
 		}
-		for _, w := range pieces {
+		for _, w := range side.pieces {
 			i, err := w.edgeOf(pattern.Hem)
 			if err != nil {
 				return nil, err
 			}
 			now := w.lines[i].length()
-			fresh, err := w.flareTo(i, now*(hem+side.by)/hem, o.Slashes)
+			fresh, err := w.flareTo(i, now*(hem+side.by)/hem, slashes)
 			if err != nil {
 				return nil, err
 			}
@@ -150,6 +195,59 @@ func MoveFlareBack(p *pattern.Pattern, o MoveFlare) (*operation.Answer, error) {
 			e.changed("hem", fresh.Name, now, fresh.lines[i].length(), "mm")
 		}
 	}
-	e.changed("hem circumference", "", before, around(e.roles(pattern.SkirtFront, pattern.SkirtBack), pattern.Hem), "mm")
+	e.changed("hem circumference", "", before, around(e.pieces, pattern.Hem)-around(e.others(from, to), pattern.Hem), "mm")
+	return e.finish()
+}
+
+// others returns the pieces that are in neither group, by name.
+func (e *edit) others(groups ...flared) []*work {
+	return slices.DeleteFunc(slices.Clone(e.pieces), func(w *work) bool {
+		return slices.ContainsFunc(groups, func(g flared) bool {
+			return slices.ContainsFunc(g.pieces, func(o *work) bool { return o.Name == w.Name })
+		})
+	})
+}
+
+// EdgeFlare says how long a loose edge becomes.
+type EdgeFlare struct {
+	Piece, Edge string
+	Length      float64 // mm
+	Slashes     int
+}
+
+// FlareEdge slashes a piece from a loose edge along the grain to whatever lies
+// opposite, hinged there, and spreads it, or laps it, until the edge measures
+// what is asked: a bell for a sleeve, a spring for a peplum.
+//
+// Kept: every other edge, in length. Changed: the edge, to Length exactly.
+// Degenerate: a sewn edge, one with darts or fullness in it, and a length that
+// would turn the piece too far are refused.
+func FlareEdge(p *pattern.Pattern, o EdgeFlare) (*operation.Answer, error) {
+	e := begin(p)
+	w := e.piece(o.Piece)
+	if w == nil {
+		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	}
+	i, err := w.named(o.Edge)
+	if err != nil {
+		return nil, err
+	}
+	switch {
+	case w.Edges[i].Finish == pattern.Sewn || w.Edges[i].Finish == pattern.Fold:
+		return nil, refuse(fmt.Sprintf("edge %q of piece %q is not loose: flaring it would part it from its mate", o.Edge, w.Name), "name a hem, or add fullness there and gather it")
+	case e.takesUp(w, o.Edge):
+		return nil, refuse(fmt.Sprintf("edge %q of piece %q has fullness in it", o.Edge, w.Name), "let that out first")
+	case o.Length < minSlash:
+		return nil, refuse(fmt.Sprintf("an edge of %.1f mm is no edge", o.Length), "ask for more")
+	}
+	long := w.lines[i].length()
+	if math.Abs(o.Length-long) > spreadExact {
+		fresh, err := w.widened(i, o.Length-long, 0, long, o.Slashes, false)
+		if err != nil {
+			return nil, err
+		}
+		e.replace(w, fresh)
+	}
+	e.changed(o.Edge, w.Name, long, o.Length, "mm")
 	return e.finish()
 }

@@ -25,7 +25,7 @@ func classOf(p *pattern.Piece) class {
 		return bodiceClass
 	case pattern.Sleeve, pattern.SleeveBand:
 		return sleeveClass
-	case pattern.SkirtFront, pattern.SkirtBack:
+	case pattern.SkirtFront, pattern.SkirtBack, pattern.Flounce, pattern.Tier:
 		return skirtClass
 	}
 	return otherClass
@@ -36,6 +36,7 @@ func rank(p *pattern.Piece) int {
 	return slices.Index([]pattern.Role{
 		pattern.BodiceFront, pattern.BodiceSideBack, pattern.BodiceBack, pattern.Sleeve, pattern.SleeveBand,
 		pattern.FacingFront, pattern.FacingBack, pattern.SkirtFront, pattern.SkirtBack,
+		pattern.Tier, pattern.Flounce,
 	}, p.Role)
 }
 

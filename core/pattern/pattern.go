@@ -56,6 +56,8 @@ const (
 	SkirtBack      Role = "skirt-back"
 	Sleeve         Role = "sleeve"
 	SleeveBand     Role = "sleeve-band"
+	Flounce        Role = "flounce"
+	Tier           Role = "tier"
 	FacingFront    Role = "facing-front"
 	FacingBack     Role = "facing-back"
 )

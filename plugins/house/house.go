@@ -5,6 +5,7 @@ import (
 	"bygone.example/plugins/allowance"
 	"bygone.example/plugins/back"
 	"bygone.example/plugins/darts"
+	"bygone.example/plugins/fullness"
 	"bygone.example/plugins/length"
 	"bygone.example/plugins/notch"
 	"bygone.example/plugins/shoulder"
@@ -20,6 +21,7 @@ var Plugins = []*sdk.Plugin{
 	allowance.Plugin,
 	back.Plugin,
 	darts.Plugin,
+	fullness.Plugin,
 	length.Plugin,
 	notch.Plugin,
 	shoulder.Plugin,
