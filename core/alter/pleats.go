@@ -273,7 +273,7 @@ func LayPleats(p *pattern.Pattern, o PleatLaying) (*operation.Answer, error) {
 		})
 	}
 	w.keepNotches(o.Edge, was)
-	levels, err := e.pleatLevels(w, i, o, plan, turned)
+	levels, err := e.pleatLevels(w, i, o, g, plan, turned)
 	if err != nil {
 		return nil, err
 	}
@@ -336,7 +336,7 @@ type planned struct {
 
 // pleatLevels plans the pleats at the waist, and at the hip and the hem where
 // those are asked for, and marks them there.
-func (e *edit) pleatLevels(w *work, i int, o PleatLaying, waist PleatPlan, turned bool) ([]planned, error) {
+func (e *edit) pleatLevels(w *work, i int, o PleatLaying, g pattern.Gather, waist PleatPlan, turned bool) ([]planned, error) {
 	levels := []planned{{"waist", waist}}
 	up := w.grainDirection(i)
 	path := w.lines[i].path()
@@ -364,9 +364,15 @@ func (e *edit) pleatLevels(w *work, i int, o PleatLaying, waist PleatPlan, turne
 		if err := plan.check(w.Name, l.name); err != nil {
 			return nil, err
 		}
+		// What lies flat beside the gathers lies flat below them too.
+		flat := path.Length() - (g.To - g.From)
+		plan.Cut, plan.Finished = plan.Cut-flat, plan.Finished-flat
+		if plan.Finished < minGathered {
+			return nil, refuse(fmt.Sprintf("%.0f mm of piece %q lie flat beside the pleats: at the %s it cannot measure %.0f", flat, w.Name, l.name, l.finished), "ask for more")
+		}
 		for k, at := range plan.lay(turned) {
 			for n, end := range []string{"from", "to"} {
-				w.Landmarks = append(w.Landmarks, pattern.Landmark{Name: fmt.Sprintf("pleat-%d.%s.%s", k+1, l.name, end), At: line.At(at[n])})
+				w.Landmarks = append(w.Landmarks, pattern.Landmark{Name: fmt.Sprintf("pleat-%d.%s.%s", k+1, l.name, end), At: line.At(g.From + at[n])})
 			}
 		}
 		levels = append(levels, planned{l.name, plan})

@@ -2,6 +2,7 @@ package fullness
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"bygone.example/core/alter"
@@ -71,7 +72,8 @@ func TestTierHeights(t *testing.T) {
 		values map[string]float64
 		want   []float64
 	}{
-		{"shared", map[string]float64{"count": 3, "length": 600, "deeper": 10}, []float64{190, 200, 210}},
+		{"shared", map[string]float64{"count": 3, "length": 900, "deeper": 10}, []float64{290, 300, 310}},
+		{"the opening in the top tier", map[string]float64{"count": 3, "length": 600, "deeper": 10}, []float64{215, 187.5, 197.5}},
 		{"one given", map[string]float64{"count": 3, "length": 600, "deeper": 10, "height-1": 250}, []float64{250, 170, 180}},
 		{"all given", map[string]float64{"count": 2, "length": 600, "deeper": 10, "height-1": 250, "height-2": 300}, []float64{250, 300}},
 	} {
@@ -84,7 +86,7 @@ func TestTierHeights(t *testing.T) {
 			t.Fatal(err)
 		}
 		for k := range c.want {
-			if len(got) != len(c.want) || got[k] != c.want[k] {
+			if len(got) != len(c.want) || math.Abs(got[k]-c.want[k]) > 1e-6 {
 				t.Errorf("%s: %v, want %v", c.name, got, c.want)
 				break
 			}
