@@ -7,9 +7,9 @@ import (
 	"bygone.example/core/pattern"
 )
 
-// lower is an edge that a strip of cloth is to be sewn on below: the hem of a
+// lowerEdge is an edge that a strip of cloth is to be sewn on below: the hem of a
 // piece, and what its two ends are joined to.
-type lower struct {
+type lowerEdge struct {
 	w           *work
 	hem         int
 	ends        [2]hemEnd // where the hem starts, and where it ends
@@ -28,7 +28,7 @@ type hemEnd struct {
 
 // lowers returns the hems of the skirt, or of the one piece named, with what
 // their ends are joined to.
-func (e *edit) lowers(piece string) ([]lower, error) {
+func (e *edit) lowers(piece string) ([]lowerEdge, error) {
 	var pieces []*work
 	if piece == "" {
 		all, err := e.skirt()
@@ -43,7 +43,7 @@ func (e *edit) lowers(piece string) ([]lower, error) {
 		}
 		pieces = []*work{w}
 	}
-	var list []lower
+	var list []lowerEdge
 	for _, w := range pieces {
 		i, err := w.edgeOf(pattern.Hem)
 		if err != nil {
@@ -55,13 +55,13 @@ func (e *edit) lowers(piece string) ([]lower, error) {
 		case e.takesUp(w, w.Edges[i].Name):
 			return nil, refuse(fmt.Sprintf("edge %q of piece %q has fullness in it already", w.Edges[i].Name, w.Name), "let that out first")
 		}
-		list = append(list, lower{w: w, hem: i, name: w.Name, title: w.Title})
+		list = append(list, lowerEdge{w: w, hem: i, name: w.Name, title: w.Title})
 	}
 	return list, e.joinEnds(list)
 }
 
 // joinEnds finds for every end of the hems what it is joined to.
-func (e *edit) joinEnds(list []lower) error {
+func (e *edit) joinEnds(list []lowerEdge) error {
 	for k := range list {
 		h := &list[k]
 		for end := range h.ends {
@@ -96,7 +96,7 @@ func runCorner(r pattern.Run, last bool) corner {
 	return corner{ref.Piece, ref.Edge, last != ref.Backwards}
 }
 
-func (e *edit) joinEnd(list []lower, h *lower, end int) error {
+func (e *edit) joinEnd(list []lowerEdge, h *lowerEdge, end int) error {
 	down := &h.ends[end]
 	at := corner{h.w.Name, down.edge.Name, end == 0} // the edge before the hem comes down at its own end
 	for _, s := range slices.Concat(e.seams, e.made) {
@@ -141,7 +141,7 @@ type link struct {
 
 // chainsOf returns the hems in the order in which a strip sewn round them meets
 // them. A chain ends where the garment is open, folded or mirrored.
-func chainsOf(list []lower) [][]link {
+func chainsOf(list []lowerEdge) [][]link {
 	var chains [][]link
 	seen := make([]bool, len(list))
 	walk := func(k, from int) {
@@ -208,7 +208,7 @@ func (e *edit) newBand(b band, long float64, hem pattern.Edge, after *work) *wor
 
 // sewTo turns a hem into a seam: its finish has gone to the strip below, and
 // marks that were on it have nothing to meet there.
-func (e *edit) sewTo(h lower) {
+func (e *edit) sewTo(h lowerEdge) {
 	h.w.touched = true
 	edge := &h.w.Edges[h.hem]
 	edge.Finish, edge.Role, edge.Allowance, edge.Corner = pattern.Sewn, StripSeam, h.ends[0].edge.Allowance, pattern.Meet
@@ -260,7 +260,7 @@ func (x stripEnd) index() int { return 3 - 2*x.end }
 // before the fullness is drawn up (Kinne and Cooley, Clothing and Health, 1916):
 // hem is walked one way and the strip's top the other. from and to are where
 // the hem begins and ends on the top, walked like the hem, in mm of the top.
-func quarters(h lower, strip *work, word string, backwards bool, from, to float64) {
+func quarters(h lowerEdge, strip *work, word string, backwards bool, from, to float64) {
 	long, top := h.w.lines[h.hem].length(), strip.lines[2].length()
 	for k, share := range []float64{0.25, 0.5, 0.75} {
 		n := pattern.Notch{Name: fmt.Sprintf("%s-%d", word, k+1), Edge: h.w.Edges[h.hem].Name, At: share * long, Count: 1}
@@ -280,8 +280,8 @@ func quarters(h lower, strip *work, word string, backwards bool, from, to float6
 // sewBelow sews one strip below every hem of the list, joined to each other as
 // the pieces above are, and returns the strips' own hems. draw gives the strip
 // for hem k; word names pieces and seams.
-func (e *edit) sewBelow(list []lower, word, title string, role pattern.Role, gathered bool, draw func(k int) (strip, error)) ([]lower, error) {
-	below := make([]lower, len(list))
+func (e *edit) sewBelow(list []lowerEdge, word, title string, role pattern.Role, gathered bool, draw func(k int) (strip, error)) ([]lowerEdge, error) {
+	below := make([]lowerEdge, len(list))
 	for k, h := range list {
 		s, err := draw(k)
 		if err != nil {
@@ -294,7 +294,7 @@ func (e *edit) sewBelow(list []lower, word, title string, role pattern.Role, gat
 		w := e.newBand(b, h.w.lines[h.hem].length(), h.w.Edges[h.hem], h.w)
 		e.sewTo(h)
 		quarters(h, w, word, false, 0, w.lines[2].length())
-		below[k] = lower{w: w, name: h.name, title: h.title}
+		below[k] = lowerEdge{w: w, name: h.name, title: h.title}
 	}
 	for _, chain := range chainsOf(list) {
 		s := pattern.Seam{Name: freshSeamName(e, word), Meeting: pattern.Meeting{Kind: pattern.Plain}}
@@ -334,7 +334,7 @@ func freshPieceName(e *edit, name string) string {
 
 // hemRound adds up the hems of a list round the garment: round both, where the
 // garment has a left and a right of one kind, counts once.
-func hemRound(list []lower) float64 {
+func hemRound(list []lowerEdge) float64 {
 	var sum float64
 	for k, h := range list {
 		n := h.w.copies()

@@ -58,7 +58,7 @@ func AddFlounce(p *pattern.Pattern, o Flounce) (*operation.Answer, error) {
 		return nil, refuse(fmt.Sprintf("a flounce %.1f mm deep is no flounce", o.Depth), fmt.Sprintf("make it %d mm or more", minStrip))
 	}
 	before := hemRound(list)
-	var below []lower
+	var below []lowerEdge
 	switch o.Kind {
 	case StraightFlounce:
 		if o.Ratio < 1 {
@@ -108,7 +108,7 @@ func stretches(ratio float64) error {
 // a little is left for the allowances at its ends.
 const fullestRing = 2 * math.Pi * 0.95
 
-func (e *edit) circularFlounce(list []lower, o Flounce) ([]lower, error) {
+func (e *edit) circularFlounce(list []lowerEdge, o Flounce) ([]lowerEdge, error) {
 	if o.Circles <= 0 {
 		return nil, refuse("a circular flounce needs part of a circle", "give the circles, as 0.5 or 1")
 	}
@@ -134,11 +134,11 @@ func (e *edit) circularFlounce(list []lower, o Flounce) ([]lower, error) {
 	})
 }
 
-func (e *edit) spiralFlounce(list []lower, o Flounce) ([]lower, error) {
+func (e *edit) spiralFlounce(list []lowerEdge, o Flounce) ([]lowerEdge, error) {
 	if o.Radius < minRadius || o.Between < 0 {
 		return nil, refuse(fmt.Sprintf("a seam cannot be sewn round a curve of %.0f mm radius", o.Radius), fmt.Sprintf("ask for %d mm or more", minRadius))
 	}
-	var below []lower
+	var below []lowerEdge
 	for _, chain := range chainsOf(list) {
 		first := list[chain[0].k]
 		seam := 0.0
@@ -167,10 +167,10 @@ const (
 )
 
 // spiral sews one coiled strip to a chain of hems.
-func (e *edit) spiral(list []lower, chain []link, seam float64, o Flounce) lower {
+func (e *edit) spiral(list []lowerEdge, chain []link, seam float64, o Flounce) lowerEdge {
 	const word = "flounce"
 	first, last := list[chain[0].k], list[chain[len(chain)-1].k]
-	end := func(l link, h lower, leaving bool) hemEnd {
+	end := func(l link, h lowerEdge, leaving bool) hemEnd {
 		if leaving != l.backwards {
 			return h.ends[1]
 		}
@@ -219,5 +219,5 @@ func (e *edit) spiral(list []lower, chain []link, seam float64, o Flounce) lower
 	}
 	c := coiled(seam, o.Radius, o.Depth+o.Between)
 	e.changed("turns of the spiral", w.Name, 0, (c.to-c.from)/(2*math.Pi), "")
-	return lower{w: w}
+	return lowerEdge{w: w}
 }

@@ -138,7 +138,7 @@ func (e *edit) pleat(w *work, o Pleats) error {
 	e.changed(name+", cut", w.Name, top, w.lines[waist].length(), "mm")
 	e.changed(name+", laid in pleats", w.Name, top, w.lines[waist].length()-float64(o.Count)*o.AtWaist, "mm")
 	atHip := o.AtWaist + (o.AtHem-o.AtWaist)*math.Min(1, hipDepth/deepest)
-	e.tellPleats(w, o.Count, []level{{"waist", o.AtWaist}, {"hip", atHip}, {"hem", o.AtHem}})
+	e.tellPleats(w, o.Count, []foldLevel{{"waist", o.AtWaist}, {"hip", atHip}, {"hem", o.AtHem}})
 	e.changed("hem", w.Name, foot, w.lines[hem].length(), "mm")
 	if depth := o.AtWaist / 2; depth > space+cutSliver && o.Kind == pattern.Knife {
 		e.caution(fmt.Sprintf("the pleats of piece %q are %.0f mm deep and %.0f mm apart: they lie over one another at the waist", w.Name, depth, space))
@@ -146,13 +146,13 @@ func (e *edit) pleat(w *work, o Pleats) error {
 	return nil
 }
 
-// level is what one pleat takes up somewhere, mm.
-type level struct {
+// foldLevel is what one pleat takes up somewhere, mm.
+type foldLevel struct {
 	name string
 	take float64
 }
 
-func (e *edit) tellPleats(w *work, n int, levels []level) {
+func (e *edit) tellPleats(w *work, n int, levels []foldLevel) {
 	e.changed("pleats", w.Name, 0, float64(n), "")
 	for _, l := range levels {
 		e.changed("each pleat takes up at the "+l.name, w.Name, 0, l.take, "mm")

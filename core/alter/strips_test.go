@@ -14,8 +14,6 @@ import (
 	"bygone.example/core/pattern"
 )
 
-const inch = 25.4
-
 func addFlounce(o Flounce) alteration {
 	return func(p *pattern.Pattern) (*operation.Answer, error) { return AddFlounce(p, o) }
 }

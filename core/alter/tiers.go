@@ -82,7 +82,7 @@ const wideHem = 3000
 
 // cutOff cuts a piece of skirt off down mm below its waist, measured down the
 // edges at both ends of its hem, and returns how long the longer of these was.
-func (e *edit) cutOff(h lower, down float64) (long float64, err error) {
+func (e *edit) cutOff(h lowerEdge, down float64) (long float64, err error) {
 	w := h.w
 	waist, err := w.edgeOf(pattern.Waist)
 	if err != nil {
@@ -127,11 +127,11 @@ func (e *edit) cutOff(h lower, down float64) (long float64, err error) {
 
 // notchCut gives the seams between the pieces that were cut off, if they have no
 // notch left to be held by, one halfway down what is left.
-func (e *edit) notchCut(list []lower, down float64) {
+func (e *edit) notchCut(list []lowerEdge, down float64) {
 	if down <= longSeam {
 		return
 	}
-	marked := func(h lower, end int) bool {
+	marked := func(h lowerEdge, end int) bool {
 		for _, n := range h.w.Notches {
 			if n.Edge != h.ends[end].edge.Name {
 				continue
@@ -150,7 +150,7 @@ func (e *edit) notchCut(list []lower, down float64) {
 			}
 			name := x.seam + "-tier"
 			for _, side := range []struct {
-				h   lower
+				h   lowerEdge
 				end int
 			}{{h, end}, {list[x.mate], x.end}} {
 				edge := side.h.ends[side.end].edge.Name
