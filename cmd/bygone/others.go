@@ -40,7 +40,8 @@ func readOthers(ctx context.Context, c chain.Chain, file *source.File, s *stream
 		_, data, err := readFile(ctx, path, s)
 		if bad, ok := errors.AsType[source.Problems](err); ok {
 			for _, p := range bad {
-				problems.Add(file.Problem(o.Line, o.Col, fmt.Sprintf("pattern %s, file %s: %s", source.Quote(o.Name), source.Quote(path), p.Text), p.Remedy))
+				problems.Add(file.Problem(o.Line, o.Col, fmt.Sprintf("pattern %s, file %s: %s", source.Quote(o.Name), source.Quote(path), p.Text),
+					"name a pattern file that you may read, as seen from the folder of the chain file"))
 			}
 			continue
 		}

@@ -58,6 +58,7 @@ const (
 	SleeveBand     Role = "sleeve-band"
 	Flounce        Role = "flounce"
 	Tier           Role = "tier"
+	Collar         Role = "collar"
 	FacingFront    Role = "facing-front"
 	FacingBack     Role = "facing-back"
 )

@@ -4,6 +4,7 @@ package house
 import (
 	"bygone.example/plugins/allowance"
 	"bygone.example/plugins/back"
+	"bygone.example/plugins/borrow"
 	"bygone.example/plugins/darts"
 	"bygone.example/plugins/fullness"
 	"bygone.example/plugins/length"
@@ -20,6 +21,7 @@ import (
 var Plugins = []*sdk.Plugin{
 	allowance.Plugin,
 	back.Plugin,
+	borrow.Plugin,
 	darts.Plugin,
 	fullness.Plugin,
 	length.Plugin,
