@@ -133,7 +133,7 @@ func (b *borrowing) choose() error {
 	if b.Piece != "" {
 		piece := lender.Piece(b.Piece)
 		if piece == nil {
-			return refuse(fmt.Sprintf("pattern %q has no piece %q", lender.Name, b.Piece), "its pieces are "+pieceNames(lender))
+			return refuse(fmt.Sprintf("pattern %q has no piece %q", lender.Name, b.Piece), "its pieces are "+namesOfPieces(lender))
 		}
 		seeds[b.Piece] = true
 		b.Roles = nil
@@ -148,7 +148,7 @@ func (b *borrowing) choose() error {
 		}
 		if len(seeds) == 0 {
 			return refuse(fmt.Sprintf("pattern %q has no piece with the role %s", lender.Name, rolesText(b.Roles)),
-				"name the piece that is meant; its pieces are "+pieceNames(lender))
+				"name the piece that is meant; its pieces are "+namesOfPieces(lender))
 		}
 	}
 	taken := hanging(lender, seeds, b.Roles)
@@ -235,7 +235,7 @@ func allOf(run pattern.Run, pieces map[string]bool) (all, mixed bool) {
 	return n > 0 && n == len(run), n > 0 && n < len(run)
 }
 
-func pieceNames(p *pattern.Pattern) string {
+func namesOfPieces(p *pattern.Pattern) string {
 	s := ""
 	for i, piece := range p.Pieces {
 		if i > 0 {
@@ -276,7 +276,7 @@ func (b *borrowing) assemble() (*pattern.Pattern, pattern.Lineage) {
 	b.names = map[string]string{}
 	for i := range b.group {
 		piece := &b.group[i]
-		b.names[piece.Name] = numbered(piece.Name, func(n string) bool {
+		b.names[piece.Name] = freeName(piece.Name, func(n string) bool {
 			return out.Piece(n) != nil || slices.ContainsFunc(b.group, func(g pattern.Piece) bool { return n != piece.Name && g.Name == n })
 		})
 	}
@@ -322,7 +322,7 @@ func (b *borrowing) seams(out *pattern.Pattern) {
 		if j.old >= 0 {
 			continue
 		}
-		j.name = numbered(j.name, taken)
+		j.name = freeName(j.name, taken)
 		s := pattern.Seam{Name: j.name}
 		j.put(&s, renamed)
 		out.Seams = append(out.Seams, s)
@@ -331,7 +331,7 @@ func (b *borrowing) seams(out *pattern.Pattern) {
 		}
 	}
 	for _, s := range b.inner {
-		s.Name, s.A, s.B = numbered(s.Name, taken), renamed(s.A), renamed(s.B)
+		s.Name, s.A, s.B = freeName(s.Name, taken), renamed(s.A), renamed(s.B)
 		out.Seams = append(out.Seams, s)
 		b.innerNames = append(b.innerNames, s.Name)
 	}
@@ -356,8 +356,8 @@ func touches(s pattern.Seam, pieces map[string]bool) bool {
 	return slices.ContainsFunc(slices.Concat(s.A, s.B), func(r pattern.EdgeRef) bool { return pieces[r.Piece] })
 }
 
-// numbered returns the name, with a number after it if it is taken.
-func numbered(name string, taken func(string) bool) string {
+// freeName returns the name, with a number after it if it is taken.
+func freeName(name string, taken func(string) bool) string {
 	if !taken(name) {
 		return name
 	}

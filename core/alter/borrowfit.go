@@ -329,9 +329,6 @@ func faceNotches(p *pattern.Pattern, seam string, partIsB bool) {
 	}
 }
 
-// longSeam in mm: beyond this a seam wants a notch; what the pairing check asks.
-const longSeam = 150
-
 // addNotch puts a notch at sewn mm along a run.
 func addNotch(p *pattern.Pattern, run pattern.Run, n pattern.Notch, sewn float64) {
 	for i, r := range run {
