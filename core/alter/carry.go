@@ -31,7 +31,7 @@ func (e *edit) finish() (*operation.Answer, error) {
 		out.Pieces = append(out.Pieces, piece)
 	}
 	carrier := newCarrier(lineage)
-	for _, w := range e.pieces {
+	for _, w := range slices.Concat(e.pieces, e.absorbed) {
 		if err := e.carryMarks(out, carrier, w); err != nil {
 			return nil, err
 		}

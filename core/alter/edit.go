@@ -14,8 +14,11 @@ import (
 type edit struct {
 	in       *pattern.Pattern
 	pieces   []*work
+	absorbed []*work        // pieces of the input that are part of another one now
 	seams    []pattern.Seam // refer to the input's edges, but for those in made
 	made     []pattern.Seam // drawn by the operation: refer to the new edges
+	settled  []string       // seams of the input whose notches are in step already
+	restep   []string       // seams of the input whose notches may be out of step though no edge was redrawn
 	changes  []operation.Change
 	cautions []string
 }

@@ -107,28 +107,7 @@ func carryStrip(a *work, ia int, b *work, ib int, role string, move float64) err
 	if err != nil {
 		return err
 	}
-	long := a.lines[na].length()
-	if move >= long-minSlash {
-		return refuse(fmt.Sprintf("the seam cannot move %.1f mm along the %s of piece %q, which measures %.1f mm", move, role, a.Name, long),
-			"move it by less")
-	}
-	// The two corners are laid together with the neighbouring edges in one line.
-	if follows { // a: seam, then neighbour; b: neighbour, then seam
-		strip, keep := a.lines[na].split(move)
-		corner, dir := strip.start(), strip.path().StartDirection()
-		target, along := b.lines[nb].end(), b.lines[nb].path().EndDirection()
-		m := geom.Onto(corner, corner.Add(dir), target, target.Add(along))
-		b.lines[nb] = b.lines[nb].join(strip.transform(m))
-		a.lines[na] = keep
-		return nil
-	}
-	keep, strip := a.lines[na].split(long - move)
-	corner, dir := strip.end(), strip.path().EndDirection()
-	target, along := b.lines[nb].start(), b.lines[nb].path().StartDirection()
-	m := geom.Onto(corner, corner.Add(dir), target, target.Add(along))
-	b.lines[nb] = strip.transform(m).join(b.lines[nb])
-	a.lines[na] = keep
-	return nil
+	return layAcross(side{w: a, i: ia}, na, follows, side{w: b, i: ib}, nb, move)
 }
 
 // neighbour returns the edge of that role beside edge i, and whether it comes

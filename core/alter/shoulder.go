@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"bygone.example/core/geom"
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 )
@@ -144,7 +143,6 @@ func (e *edit) moveStrip(front *work, fi int, back *work, bi int, atNeck, atArm 
 	if atNeck <= cutSliver && atArm <= cutSliver {
 		return nil
 	}
-	giver.touched, taker.touched = true, true
 	neckAfter := giver.Edges[giver.next(gi)].Is() == pattern.Neckline
 	before, after := giver.prev(gi), giver.next(gi)
 	cutBefore, cutAfter := atArm, atNeck // mm off the edges before and after the shoulder
@@ -156,26 +154,10 @@ func (e *edit) moveStrip(front *work, fi int, back *work, bi int, atNeck, atArm 
 		return refuse(fmt.Sprintf("a strip of %.1f mm is wider than the %s or %s of piece %q",
 			math.Max(atNeck, atArm), giver.Edges[before].Name, giver.Edges[after].Name, giver.Name), "move the seam by less")
 	}
-	// The two ends of the old seam, on the giver and on the taker.
-	ga, gb := giver.lines[gi].start(), giver.lines[gi].end()
-	ta, tb := taker.lines[ti].start(), taker.lines[ti].end()
-	onto := geom.Onto(ga, gb, tb, ta)
-	if k := ta.Dist(tb) / ga.Dist(gb); math.Abs(k-1) > 1e-12 {
-		onto = geom.ScaleAlong(tb, ta.Sub(tb), k).After(onto)
+	cut := strip{giver: side{w: giver, i: gi}, taker: side{w: taker, i: ti}, before: cutBefore, after: cutAfter, straight: true}
+	if err := cut.carry(); err != nil {
+		return err
 	}
-	keepBefore, strip1 := giver.lines[before].split(lb - cutBefore)
-	strip2, keepAfter := giver.lines[after].split(cutAfter)
-	seam := geom.Line(keepBefore.end(), keepAfter.start())
-
-	giver.lines[before], giver.lines[after] = keepBefore, keepAfter
-	giver.lines[gi] = redrawn(geom.Path{seam}, wholeOf(giver.lines[gi]))
-	// On the taker, what comes after its shoulder gains the strip that came
-	// before the giver's, and the other way round.
-	tBefore, tAfter := taker.prev(ti), taker.next(ti)
-	taker.lines[tAfter] = strip1.transform(onto).join(taker.lines[tAfter])
-	taker.lines[tBefore] = taker.lines[tBefore].join(strip2.transform(onto))
-	moved := seam.Transform(onto).Reverse()
-	taker.lines[ti] = redrawn(geom.Path{moved}, wholeOf(taker.lines[ti]))
 	for _, w := range []*work{giver, taker} {
 		w.moveShoulderPoint()
 		w.heal()

@@ -21,11 +21,11 @@ func (e *edit) keepInStep(out *pattern.Pattern, l pattern.Lineage) {
 	for i := range out.Seams {
 		s := &out.Seams[i]
 		old := e.in.Seam(s.Name)
-		if old == nil || len(s.B) == 0 {
+		if old == nil || len(s.B) == 0 || slices.Contains(e.settled, s.Name) {
 			continue
 		}
 		oldA, oldB := e.in.RunLength(old.A), e.in.RunLength(old.B)
-		if !redrawn.any(s.A) && !redrawn.any(s.B) &&
+		if !slices.Contains(e.restep, s.Name) && !redrawn.any(s.A) && !redrawn.any(s.B) &&
 			math.Abs(out.RunLength(s.A)-oldA) < cutSliver && math.Abs(out.RunLength(s.B)-oldB) < cutSliver {
 			continue // this seam is as it was
 		}

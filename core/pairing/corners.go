@@ -89,7 +89,7 @@ func (c *checker) corners(s *seam) {
 			continue
 		}
 		b, ok := c.cornerOf(&s.b, start)
-		if !ok || !c.continued(a, b) {
+		if !ok || !c.continued(a, b) || a.opens() && b.opens() {
 			continue
 		}
 		sum := a.inside + b.inside
@@ -106,6 +106,12 @@ func (c *checker) corners(s *seam) {
 			fmt.Sprintf("with seam %s closed, %s/%s runs on into %s/%s with %s of %.1f degrees%s", s.Name,
 				a.next.piece.Name, a.next.Name, b.next.piece.Name, b.next.Name, shape(kink), math.Abs(kink), step(s)))
 	}
+}
+
+// opens reports whether the seam ends in an opening there, which goes straight on
+// from it: as a placket, it runs along the seam and not across.
+func (k corner) opens() bool {
+	return k.next.Finish == pattern.Open && math.Abs(k.inside-180) <= KinkWarning
 }
 
 // shape tells a corner that sticks out from one that cuts in.
@@ -151,8 +157,8 @@ func (c *checker) centre(seam string, k corner) {
 	if k.next.Finish == pattern.Fold || c.mirrorSewn(k.next) {
 		return // the corner of two centre lines: no line runs on
 	}
-	if k.next.Finish == pattern.Open && math.Abs(k.inside-180) <= KinkWarning {
-		return // the seam ends in an opening, which goes straight on from it
+	if k.opens() {
+		return
 	}
 	sum := 2 * k.inside
 	kink := sum - 180

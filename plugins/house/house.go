@@ -9,6 +9,8 @@ import (
 	"bygone.example/plugins/fullness"
 	"bygone.example/plugins/length"
 	"bygone.example/plugins/notch"
+	"bygone.example/plugins/piece"
+	"bygone.example/plugins/seam"
 	"bygone.example/plugins/shoulder"
 	"bygone.example/plugins/skirt"
 	"bygone.example/plugins/slash"
@@ -26,6 +28,8 @@ var Plugins = []*sdk.Plugin{
 	fullness.Plugin,
 	length.Plugin,
 	notch.Plugin,
+	piece.Plugin,
+	seam.Plugin,
 	shoulder.Plugin,
 	skirt.Plugin,
 	slash.Plugin,
