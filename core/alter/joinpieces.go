@@ -75,7 +75,7 @@ func JoinPieces(p *pattern.Pattern, o Join) (*operation.Answer, error) {
 }
 
 // joinable refuses what could not be sewn, or not cut, as one piece.
-func (e *edit) joinable(j joint, o Join) error {
+func (e *edit) joinable(j seamJoint, o Join) error {
 	a, b := j.a, j.b
 	if err := j.faceUp(); err != nil {
 		return err

@@ -119,7 +119,7 @@ func (e *edit) turnWith(m movedSeam, k int) error {
 // outer reports whether a run that begins on one side's neighbour at end k of the
 // seam and ends on the other's closes there, as an armscye does under the arm: at
 // its other meeting of the two, as at the shoulder, it only runs across.
-func (j joint) outer(k int, run pattern.Run, aFirst bool) bool {
+func (j seamJoint) outer(k int, run pattern.Run, aFirst bool) bool {
 	i, _ := j.a.beside(k == 1)
 	ref, first := run[0], aFirst
 	if !aFirst {
@@ -158,7 +158,7 @@ func (e *edit) turnHead(w *work, head, gains int, by float64) error {
 }
 
 // holdLong marks both sides of a seam that is long and has no notch to be held by.
-func (j joint) holdLong(e *edit) {
+func (j seamJoint) holdLong(e *edit) {
 	a, b := j.a, j.b
 	for _, s := range []side{a, b} {
 		if slices.ContainsFunc(s.w.Notches, func(n pattern.Notch) bool { return n.Edge == s.name() }) {
@@ -234,14 +234,14 @@ func (s side) beside(atEnd bool) (i int, follows bool) {
 	return s.w.prev(s.i), false
 }
 
-// joint is a seam of one edge a side.
-type joint struct {
+// seamJoint is a seam of one edge a side.
+type seamJoint struct {
 	seam *pattern.Seam
 	a, b side
 }
 
 // joint returns the seam of that name if it joins one edge to one other.
-func (e *edit) joint(name string) (joint, error) {
+func (e *edit) joint(name string) (seamJoint, error) {
 	i := slices.IndexFunc(e.seams, func(s pattern.Seam) bool { return s.Name == name })
 	if i < 0 {
 		names := ""
@@ -251,24 +251,24 @@ func (e *edit) joint(name string) (joint, error) {
 			}
 			names += s.Name
 		}
-		return joint{}, refuse(fmt.Sprintf("the pattern has no seam %q", name), "its seams are "+names)
+		return seamJoint{}, refuse(fmt.Sprintf("the pattern has no seam %q", name), "its seams are "+names)
 	}
 	s := &e.seams[i]
 	switch {
 	case len(s.B) == 0:
-		return joint{}, refuse(fmt.Sprintf("seam %q joins %s to its own mirror image", name, s.A[0]), "there is no other piece to take anything up")
+		return seamJoint{}, refuse(fmt.Sprintf("seam %q joins %s to its own mirror image", name, s.A[0]), "there is no other piece to take anything up")
 	case len(s.A) != 1 || len(s.B) != 1:
-		return joint{}, refuse(fmt.Sprintf("seam %q takes %d edges on one side and %d on the other", name, len(s.A), len(s.B)), "join the edges of each side into one first")
+		return seamJoint{}, refuse(fmt.Sprintf("seam %q takes %d edges on one side and %d on the other", name, len(s.A), len(s.B)), "join the edges of each side into one first")
 	}
-	j := joint{seam: s}
+	j := seamJoint{seam: s}
 	for k, ref := range []pattern.EdgeRef{s.A[0], s.B[0]} {
 		w := e.piece(ref.Piece)
 		if w == nil {
-			return joint{}, refuse(fmt.Sprintf("seam %q takes piece %q, which is not there", name, ref.Piece), "")
+			return seamJoint{}, refuse(fmt.Sprintf("seam %q takes piece %q, which is not there", name, ref.Piece), "")
 		}
 		n, err := w.named(ref.Edge)
 		if err != nil {
-			return joint{}, err
+			return seamJoint{}, err
 		}
 		*[]*side{&j.a, &j.b}[k] = side{w, n, !ref.Backwards}
 	}
@@ -276,7 +276,7 @@ func (e *edit) joint(name string) (joint, error) {
 }
 
 // faceUp refuses a seam whose two pieces cannot be laid together both face up.
-func (j joint) faceUp() error {
+func (j seamJoint) faceUp() error {
 	if j.a.forward != j.b.forward {
 		return nil
 	}
@@ -322,7 +322,7 @@ const (
 
 // movedSeam remembers what a moved seam keeps, to tell it.
 type movedSeam struct {
-	joint joint
+	joint seamJoint
 	sums  []keptSum  // at the start and at the end
 	by    [2]float64 // how far each end moves
 	seam  [2]float64
@@ -354,7 +354,7 @@ func (m movedSeam) tell(e *edit) {
 
 // moveJoint moves a seam into its side B by start and end mm at the two ends of
 // the walk, and bow mm more in the middle.
-func (e *edit) moveJoint(j joint, start, end, bow float64) (movedSeam, error) {
+func (e *edit) moveJoint(j seamJoint, start, end, bow float64) (movedSeam, error) {
 	m := movedSeam{joint: j, seam: [2]float64{j.a.length(), j.b.length()}, by: [2]float64{start, end}}
 	if err := j.faceUp(); err != nil {
 		return m, err
@@ -409,7 +409,7 @@ func (e *edit) moveJoint(j joint, start, end, bow float64) (movedSeam, error) {
 
 // moveWhole carries the strip across as it is. Ends that move opposite ways do
 // so one after the other.
-func (e *edit) moveWhole(j joint, start, end, bow float64, straight bool) error {
+func (e *edit) moveWhole(j seamJoint, start, end, bow float64, straight bool) error {
 	giver, taker := j.b, j.a
 	strips := [][3]float64{{start, end, bow}}
 	if start*end < 0 {
@@ -420,7 +420,7 @@ func (e *edit) moveWhole(j joint, start, end, bow float64, straight bool) error 
 		if s[0]+s[1] < 0 || s[0]+s[1] == 0 && s[2] < 0 {
 			g, t, sign = taker, giver, -1
 		}
-		c := strip{giver: g, taker: t, straight: straight, bow: sign * s[2]}
+		c := seamStrip{giver: g, taker: t, straight: straight, bow: sign * s[2]}
 		c.before, c.after = sign*s[0], sign*s[1]
 		if !g.forward {
 			c.before, c.after = c.after, c.before
@@ -434,7 +434,7 @@ func (e *edit) moveWhole(j joint, start, end, bow float64, straight bool) error 
 
 // moveEnds moves the two ends of the seam across and draws both edges through
 // them; between, each bends as the ends did, and bow mm more at its middle.
-func (e *edit) moveEnds(j joint, start, end, bow float64) error {
+func (e *edit) moveEnds(j seamJoint, start, end, bow float64) error {
 	a, b := j.a, j.b
 	more := b.length() - a.length()
 	a.w.touched, b.w.touched = true, true

@@ -154,7 +154,7 @@ func (e *edit) moveStrip(front *work, fi int, back *work, bi int, atNeck, atArm 
 		return refuse(fmt.Sprintf("a strip of %.1f mm is wider than the %s or %s of piece %q",
 			math.Max(atNeck, atArm), giver.Edges[before].Name, giver.Edges[after].Name, giver.Name), "move the seam by less")
 	}
-	cut := strip{giver: side{w: giver, i: gi}, taker: side{w: taker, i: ti}, before: cutBefore, after: cutAfter, straight: true}
+	cut := seamStrip{giver: side{w: giver, i: gi}, taker: side{w: taker, i: ti}, before: cutBefore, after: cutAfter, straight: true}
 	if err := cut.carry(); err != nil {
 		return err
 	}

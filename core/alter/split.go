@@ -198,10 +198,6 @@ func (w *work) squareTo(i int, at float64) (edge string, to float64, err error) 
 // a point that can be neither cut nor turned (from memory).
 const leastAngle = 10 * math.Pi / 180
 
-// longSeam in mm is from where on a seam needs a pair of notches to be held by;
-// common practice.
-const longSeam = 150
-
 // through returns the dart that goes into the seam, or the point that the line
 // passes through.
 func (w *work) through(o Split) (*pattern.Dart, *geom.Point, error) {

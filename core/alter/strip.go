@@ -7,8 +7,8 @@ import (
 	"bygone.example/core/geom"
 )
 
-// strip is what a seam that moves takes off one piece and sews to the other.
-type strip struct {
+// seamStrip is what a seam that moves takes off one piece and sews to the other.
+type seamStrip struct {
 	giver, taker side
 	// before and after are mm off the giver's edges before and after its seam
 	// edge, around the piece; bow is mm further into it at the middle.
@@ -18,7 +18,7 @@ type strip struct {
 
 // carry cuts the strip off the giver and sews it to the taker. The new seam is
 // one line on both; edges of different length draw the strip in along the seam.
-func (s strip) carry() error {
+func (s seamStrip) carry() error {
 	g, t := s.giver, s.taker
 	if s.before <= cutSliver && s.after <= cutSliver && math.Abs(s.bow) <= cutSliver {
 		return nil
