@@ -85,8 +85,8 @@ type GatherMove struct {
 // the width goes with them: the one piece is lapped by what its gathers no
 // longer take up, the other spread by as much.
 //
-// Kept: the sewn length of either edge, and the total of their cut lengths and
-// of what their gathers take up, exactly. Changed: where the gathers lie, and
+// Kept: the sewn length of either edge, and the total of their cut lengths, of
+// what their gathers take up and of the edges opposite, exactly. Changed: where the gathers lie, and
 // the width of both pieces. Degenerate: an edge without gathers, a stretch that
 // has something else in it or is too short for what it must take up, and edges
 // of different seams are refused.
@@ -268,9 +268,10 @@ func (e *edit) moveAcross(w *work, i, had int, take float64, o GatherMove) error
 }
 
 // widened returns the piece with edge i longer by exactly by mm, or shorter,
-// slashed between two places on it along the grain to whatever lies opposite.
-// Fairing takes off a little of what the slashes give, so the spread is found
-// by the secant method.
+// slashed between two places on it along the grain to whatever lies opposite;
+// parallel slashes give the edge opposite exactly as much. Fairing takes off a
+// little of what slashes give, so both are spread by what is still missing until
+// nothing is.
 func (w *work) widened(i int, by, from, to float64, slashes int, parallel bool) (*work, error) {
 	name := w.Edges[i].Name
 	if slashes < 1 {
@@ -286,39 +287,39 @@ func (w *work) widened(i int, by, from, to float64, slashes int, parallel bool) 
 		if w.inMark(name, a) || w.inMark(w.Edges[j].Name, b) {
 			return nil, refuse(fmt.Sprintf("a slash from edge %q would run into a dart or pleat on piece %q", name, w.Name), "let that out or move it first")
 		}
-		if parallel && w.Edges[j].Finish == pattern.Sewn {
+		switch {
+		case !parallel:
+		case w.Edges[j].Finish == pattern.Sewn:
 			return nil, refuse(fmt.Sprintf("parallel slashes would change edge %q of piece %q, which is sewn", w.Edges[j].Name, w.Name), "hinge the slashes there instead")
+		case len(cuts) > 0 && cuts[0].j != j:
+			return nil, refuse(fmt.Sprintf("parallel slashes from edge %q of piece %q meet more than one edge opposite", name, w.Name), "hinge the slashes there instead")
 		}
 		cuts = append(cuts, slash{i: i, a: a, j: j, b: b})
 	}
-	long := w.lines[i].length()
-	try := func(open float64) (*work, float64, error) {
-		c := w.copy()
-		for k := range cuts {
-			cuts[k].openA = open / float64(len(cuts))
-			if parallel {
-				cuts[k].openB = cuts[k].openA
-			}
-		}
-		if err := c.spread(cuts); err != nil {
-			return nil, 0, err
-		}
-		return c, c.lines[i].length() - long - by, nil
+	j := cuts[0].j
+	long, opposite := w.lines[i].length(), w.lines[j].length()
+	n := float64(len(cuts))
+	openA, openB := by/n, 0.0
+	if parallel {
+		openB = openA
 	}
-	last, lastMiss, open := 0.0, -by, by
 	for range spreadTries {
-		c, miss, err := try(open)
-		if err != nil {
+		for k := range cuts {
+			cuts[k].openA, cuts[k].openB = openA, openB
+		}
+		c := w.copy()
+		if err := c.spread(cuts); err != nil {
 			return nil, err
 		}
-		if math.Abs(miss) < spreadExact {
+		missA, missB := c.lines[i].length()-long-by, 0.0
+		if parallel {
+			missB = c.lines[j].length() - opposite - by
+		}
+		if math.Abs(missA) < spreadExact && math.Abs(missB) < spreadExact {
 			c.keepGrainInside()
 			return c, nil
 		}
-		if miss == lastMiss {
-			break
-		}
-		open, last, lastMiss = open-miss*(open-last)/(miss-lastMiss), open, miss
+		openA, openB = openA-missA/n, openB-missB/n
 	}
 	return nil, refuse(fmt.Sprintf("edge %q of piece %q cannot be brought to %.0f mm", name, w.Name, long+by), "ask for less, or use more slashes")
 }
@@ -327,6 +328,6 @@ const (
 	// spreadExact is the miss in mm that counts as none when slashes are spread
 	// to a length: what rounding leaves.
 	spreadExact = 1e-9
-	// spreadTries is when to give up; four or five are usual.
+	// spreadTries is when to give up; ten are usual.
 	spreadTries = 40
 )

@@ -93,6 +93,7 @@ func TestMoveGathersAcrossKeeps(t *testing.T) {
 		within(t, "both waists, cut", cut(a.Pattern), cut(p), 1e-8)
 		within(t, "taken up by both", up(a.Pattern), up(p), 1e-8)
 		within(t, "taken up in front", takenUp(a.Pattern, "skirt-front", "waist"), o.Share*up(p), 1e-8)
+		within(t, "both hems", sum(a.Pattern, "hem", "skirt-back", "skirt-front"), sum(p, "hem", "skirt-back", "skirt-front"), 1e-8)
 		for _, piece := range []string{"skirt-back", "skirt-front"} {
 			within(t, "sewn waist of "+piece, a.Pattern.Piece(piece).SewnLength("waist"), p.Piece(piece).SewnLength("waist"), 1e-8)
 			for _, e := range p.Piece(piece).Edges {

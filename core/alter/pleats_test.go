@@ -349,7 +349,7 @@ func TestFoldsRefuse(t *testing.T) {
 		{"nothing to lay", p, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 3}), `edge "waist" of piece "skirt-back" has no gathers; gather it first, or name another edge`},
 		{"too many to lay", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 80}), `at the waist of piece "skirt-back", 80 pleats would take up 1.4 mm each of 190 mm laid to 76; lay fewer, or use wider cloth`},
 		{"only the panel", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 1, Panel: 30}), `1 pleats cannot take up 114 mm; ask for more pleats`},
-		{"wider than the cloth", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 3, Hem: 5000}), `at the hem the cloth of piece "skirt-back" measures 478 mm, and is to be laid to 5000; use wider cloth, or ask for less`},
+		{"wider than the cloth", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 3, Hem: 5000}), `at the hem the cloth of piece "skirt-back" measures 479 mm, and is to be laid to 5000; use wider cloth, or ask for less`},
 		{"flat tubes", g, cartridges(CartridgePleats{Piece: "skirt-back", Edge: "waist", Pitch: 200}), `190 mm of cloth cannot be stitched in tubes of 200.0 mm; ask for 4 mm or more, twice over in the cloth`},
 		{"no room for tucks", p, tuckSkirt(HemTucks{Count: 40, Width: 10, Space: 20, First: 90}), `40 tucks reach 860 mm up edge "side" of piece "skirt-front", which is 612 mm long; lay fewer, or lay them closer`},
 		{"below the hem", p, tuckSkirt(HemTucks{Count: 1, Width: 10, First: 5}), `a tuck of 10.0 mm cannot be creased 5.0 mm above the hem; crease it higher up`},
