@@ -75,7 +75,7 @@ func CircleSkirt(p *pattern.Pattern, o Circle) (*operation.Answer, error) {
 	case !(f > 0):
 		return nil, refuse(fmt.Sprintf("a hem of %.0f mm is no wider than the waist, %.0f mm", o.Hem, waist), "give the fraction of a circle, or a wider hem")
 	}
-	r := waist / (2 * math.Pi * f)
+	r := Ring{Seam: waist, Depth: long, Circles: f}.Radius()
 	had := e.changes
 	for k, w := range pieces {
 		name := w.Edges[all[k].waist].Name

@@ -52,7 +52,7 @@ func (s *edgeStep) path(m geom.Affine) geom.Path {
 		if !s.movesLast {
 			t = 1 - t
 		}
-		return t * t * (3 - 2*t)
+		return smoothStep(t)
 	}
 	if s.movesLast {
 		d1 = linear(m).Apply(d1)

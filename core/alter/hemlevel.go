@@ -81,11 +81,15 @@ func (l hemLeg) lowest() int {
 	return b
 }
 
-func setHemLine(p *pattern.Pattern, o HemLengths, absolute bool) (*operation.Answer, error) {
+// setHemLine sets the hem of the skirt, or of the pieces of the given roles.
+func setHemLine(p *pattern.Pattern, o HemLengths, absolute bool, roles ...pattern.Role) (*operation.Answer, error) {
 	e := begin(p)
-	pieces, err := e.skirt()
-	if err != nil {
-		return nil, err
+	pieces := e.roles(roles...)
+	if len(roles) == 0 {
+		var err error
+		if pieces, err = e.skirt(); err != nil {
+			return nil, err
+		}
 	}
 	hem := around(pieces, pattern.Hem)
 	found, err := e.hemLegs(pieces)

@@ -58,6 +58,9 @@ func (l legs) role(edge int) string { return l.w.Edges[edge].Is() }
 // that no seam takes, and of one that is sewn to its own mirror image.
 func (e *edit) mate(w *work, edge string) (other *work, name string, ok bool) {
 	for _, s := range e.seams {
+		if s.Kind == pattern.Basted {
+			continue // a layer over it, or the one under it
+		}
 		for _, sides := range [][2]pattern.Run{{s.A, s.B}, {s.B, s.A}} {
 			if sides[0].Has(w.Name, edge) && len(sides[1]) > 0 {
 				return e.piece(sides[1][0].Piece), sides[1][0].Edge, true

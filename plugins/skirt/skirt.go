@@ -13,9 +13,11 @@ import (
 
 // Plugin sets how long and how full a skirt is, and where its fullness lies.
 var Plugin = &sdk.Plugin{
-	Name:       "skirt",
-	Purpose:    "Lengthens the skirt, sets its hem, and moves its fullness to the back.",
-	Operations: []*sdk.Operation{lengthen, hem, gatherBack, moveFlare},
+	Name:    "skirt",
+	Purpose: "Sets how long and full a skirt is, and cuts it in circles, gores, godets, yokes and layers.",
+	Operations: []*sdk.Operation{
+		lengthen, hem, gatherBack, moveFlare, circle, gores, godet, changeGodet, removeGodet, yoke, over, peplum,
+	},
 }
 
 var needs = []sdk.Need{{Piece: pattern.SkirtFront, Edge: pattern.Hem}, {Piece: pattern.SkirtBack, Edge: pattern.Hem}}
