@@ -247,6 +247,7 @@ func TestLowerWaistRefuses(t *testing.T) {
 		{"no skirt", noSkirt, lower(WaistDrop{BelowArmscye: 300}), `the pattern has no skirt; give its pieces the roles skirt-front and skirt-back`},
 		{"not down", p, lower(WaistDrop{BelowArmscye: 150}), `the side seam measures 201.0 mm under the armscye: the waist would not go down; ask for more than 206 mm below the armscye`},
 		{"below the opening", p, lower(WaistDrop{BelowArmscye: 420}), `edge "centre-back.opening" of piece "skirt-back", 200 mm long, ends above the new waist; lower the waist by less`},
+		{"under a layer", after(t, p, overskirt(Overskirt{Share: 0.6})), lower(WaistDrop{BelowArmscye: 300}), `piece "overskirt-front" is basted onto the waist of piece "skirt-front"; lower the waist before laying that over it`},
 		{"gathered", gathered, lower(WaistDrop{BelowArmscye: 300}), `the waist of piece "skirt-back" is gathered or pleated; lower the waist before gathering it`},
 	}.try(t)
 }

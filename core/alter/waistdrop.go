@@ -28,7 +28,8 @@ type WaistDrop struct {
 // Changed: the waist's length; the bodice's side. Darts of the skirt that reach
 // below the new seam stay, with narrower mouths. Degenerate: a waist that would
 // not be lower everywhere, one that is gathered or pleated, or one lower than
-// an opening of the skirt reaches is refused.
+// an opening of the skirt reaches, and a skirt with a layer basted onto its
+// waist, are refused.
 func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 	e := begin(p)
 	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack)
@@ -58,6 +59,9 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 		}
 		if err := w.plainWaist(i, "lower the waist before gathering it"); err != nil {
 			return nil, err
+		}
+		if layer := e.bastedOn(w, w.Edges[i].Name); layer != "" {
+			return nil, refuse(fmt.Sprintf("piece %q is basted onto the waist of piece %q", layer, w.Name), "lower the waist before laying that over it")
 		}
 		for _, n := range []int{w.prev(i), w.next(i)} {
 			if by, ok := r.at(w.Edges[n].Is()); ok && by >= w.lines[n].length()-minSlash {
@@ -184,4 +188,15 @@ func (w *work) dropped(i int, down float64, waistAtEnd bool) growing {
 	}
 	g.q = g.guess
 	return g
+}
+
+// bastedOn returns the first piece that is basted onto the edge as an outer
+// layer; none is the empty name.
+func (e *edit) bastedOn(w *work, edge string) string {
+	for _, s := range e.seams {
+		if s.Kind == pattern.Basted && s.B.Has(w.Name, edge) {
+			return s.A[0].Piece
+		}
+	}
+	return ""
 }
