@@ -94,6 +94,9 @@ func CurveEdge(p *pattern.Pattern, o Curving) (*operation.Answer, error) {
 			return nil, err
 		}
 	}
+	if math.Abs(o.Out) > cutSliver {
+		e.changed(o.Edge+", bent out of the piece", o.Piece, 0, o.Out, "mm")
+	}
 	for _, s := range sides {
 		s.w.heal()
 		s.w.keepGrainInside()

@@ -282,3 +282,16 @@ var seamLines = []alteration{
 		return JoinPieces(p, Join{Seam: "shoulder", MaxGap: 3})
 	},
 }
+
+func BenchmarkSeamLines(b *testing.B) {
+	p := withSideBack(b)
+	for n, do := range seamLines {
+		b.Run(string(rune('a'+n)), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := do(p); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
