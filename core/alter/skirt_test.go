@@ -172,7 +172,7 @@ func TestGatherBackKeeps(t *testing.T) {
 
 // fairingTakes is by how much in mm an edge that was parted by add may miss what
 // it was and add: it is drawn smoothly through the gaps.
-func fairingTakes(add float64) float64 { return 0.3 + 0.01*add }
+func fairingTakes(add float64) float64 { return 1 + 0.02*add }
 
 // The hem that GatherBack draws bulges nowhere: no point of it lies above the
 // straight between its ends or more than its old depth and a half below.
