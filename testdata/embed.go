@@ -1,5 +1,5 @@
 // Package testdata holds the demo's own files inside the program, so that the
-// demo runs from anywhere.
+// demo runs from anywhere, and the bodies that tests draft for.
 package testdata
 
 import "embed"
@@ -8,3 +8,9 @@ import "embed"
 //
 //go:embed patterns/*.yaml chains/*.yaml wearers/*.yaml
 var Demo embed.FS
+
+// Bodies holds bodies/women.csv and bodies/men.csv. The program does not refer
+// to it, so the linker leaves it out.
+//
+//go:embed bodies/*.csv
+var Bodies embed.FS

@@ -39,9 +39,25 @@ func (b Body) quarters(front bool) (bust, waist float64) {
 	return (b.Bust+bustEase)/4 + more, (b.Waist+waistEase)/4 + more
 }
 
+// taken returns how far the side seam of a half comes in at the waist, and how
+// far the centre back does. Where the waist is so wide that nothing would be
+// left for a dart, they come in less, until the dart has its least; of a waist
+// wider than the bust the side swings out.
+func (b Body) taken(front bool) (side, centre float64) {
+	bust, waist := b.quarters(front)
+	left := bust - waist - leastDart
+	if front {
+		return min(sideIn, left), 0
+	}
+	centre = centreBackIn * min(1, max(0, left/(sideIn+centreBackIn)))
+	return min(sideIn, left-centre), centre
+}
+
 // suppression is the sum of the draft at the waist.
 func (b Body) suppression() Suppression {
-	return Suppression{Half: (b.Bust + bustEase) / 2, CentreBack: centreBackIn, Seams: []float64{sideIn, sideIn}}
+	front, _ := b.taken(true)
+	back, centre := b.taken(false)
+	return Suppression{Half: (b.Bust + bustEase) / 2, CentreBack: centre, Seams: []float64{front, back}}
 }
 
 // levels returns the heights above the waist that both halves are built on:
@@ -90,7 +106,8 @@ func (b Body) backTop(up geom.Point) top {
 func (b Body) back() (pattern.Piece, error) {
 	bust, waist := b.quarters(false)
 	_, underY, _, _ := b.levels()
-	waistSide := geom.Pt(bust-sideIn, 0)
+	in, centreIn := b.taken(false)
+	waistSide := geom.Pt(bust-in, 0)
 	side := geom.Path{geom.Line(waistSide, geom.Pt(bust, underY))}
 	up := side.StartDirection()
 	t := b.backTop(up)
@@ -98,9 +115,9 @@ func (b Body) back() (pattern.Piece, error) {
 
 	// The centre back is upright to the blades and comes in from there.
 	blades := geom.Pt(0, underY+0.25*(b.BackLength-underY))
-	foot := geom.Pt(centreBackIn, 0)
+	foot := geom.Pt(centreIn, 0)
 	centre := geom.Path{geom.Line(nape, blades)}.Join(
-		geom.Smooth([]geom.Point{blades, foot}, geom.Pt(0, -1), geom.Pt(0.75*centreBackIn, -blades.Y/2)))
+		geom.Smooth([]geom.Point{blades, foot}, geom.Pt(0, -1), geom.Pt(0.75*centreIn, -blades.Y/2)))
 
 	w := waistline{
 		left: foot, leftDir: centre.EndDirection().Left(),
@@ -163,7 +180,8 @@ func frontNeckline(throat, neck, dir geom.Point) geom.Path {
 func (b Body) front(sideLength float64) (pattern.Piece, error) {
 	bust, waist := b.quarters(true)
 	_, _, neckY, underY := b.levels()
-	waistSide := geom.Pt(sideIn-bust, 0)
+	in, _ := b.taken(true)
+	waistSide := geom.Pt(in-bust, 0)
 	bustX := b.BustSpan / 2
 	across := bustX - (b.NeckBase*neckShare + neckOpened)
 	bustPoint := geom.Pt(-bustX, neckY-math.Sqrt(b.BustDepth*b.BustDepth-across*across))

@@ -85,6 +85,7 @@ const (
 const (
 	sideIn       = 20  // each side seam comes in this much at the waist
 	centreBackIn = 10  // and the centre back; Hecklinger 1884, fig. 3, takes 1½ in of a corseted figure
+	leastDart    = 10  // a waist dart takes about this much at least, and the seams come in less for it
 	shortOfBust  = 22  // darts stop short of the bust point by 1.5–2.5 cm
 	waistDartLow = 3   // the waist is this much lower at a dart's legs, which trues it
 	sideDartDown = 52  // the side dart begins this far below the underarm

@@ -15,6 +15,7 @@ const (
 	sideNotch      = 70 // above the waist
 	neckNotch      = 70 // from the centre front
 	skirtNotch     = 230
+	longShoulder   = 145 // beyond this the shoulder seam has one too, in the middle
 )
 
 //go:generate go test . -run TestPatternFiles -update
@@ -24,8 +25,10 @@ func Dress() (*pattern.Pattern, error) { return Draft(StockBody) }
 
 // Draft drafts the modern darted dress for a body: bodice front and back,
 // set-in sleeve, four-gore skirt, neckline facings. Allowances are left at 0:
-// a step of the house standard sets them. A body too far from an ordinary
-// figure for one of the curves to be found is refused with an error.
+// a step of the house standard sets them. A figure
+// without a waist to speak of gets small darts and straighter seams. A body
+// too far from an ordinary figure for one of the curves to be found is refused
+// with an error.
 func Draft(b Body) (*pattern.Pattern, error) {
 	back, err := b.back()
 	if err != nil {
@@ -117,6 +120,11 @@ func notchBodice(p *pattern.Pattern) {
 	// front armscye stays where the sleeve wants it when the seam is moved.
 	notch(p, "bodice-front", pattern.Armscye, "shoulder", 0, false, 1)
 	notch(p, "sleeve", pattern.Cap, "shoulder", p.Piece("bodice-front").SewnLength(pattern.Armscye)+headEaseFront, false, 1)
+
+	if l := p.Piece("bodice-front").SewnLength(pattern.Shoulder); l > longShoulder {
+		notch(p, "bodice-front", pattern.Shoulder, "shoulder", l/2, false, 1)
+		notch(p, "bodice-back", pattern.Shoulder, "shoulder", l/2, true, 1)
+	}
 
 	notch(p, "bodice-front", pattern.Side, "side", sideNotch, true, 1)
 	notch(p, "bodice-back", pattern.Side, "side", sideNotch, false, 1)
