@@ -1,14 +1,11 @@
 package alter
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
 	"reflect"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -18,10 +15,10 @@ import (
 	"pgregory.net/rapid"
 
 	"bygone.example/core/finding"
-	"bygone.example/core/geom"
 	"bygone.example/core/operation"
 	"bygone.example/core/pairing"
 	"bygone.example/core/pattern"
+	"bygone.example/internal/bodies"
 	"bygone.example/internal/stock"
 )
 
@@ -136,75 +133,24 @@ func draftOf(t failer, b stock.Body) *pattern.Pattern {
 
 func dress(t failer) *pattern.Pattern { t.Helper(); return draftOf(t, stock.StockBody) }
 
-// women are the bodies of testdata/bodies.csv that the stock draft takes. What
-// the survey did not measure is put as the stock figure has it, in proportion.
+// women are those of the survey's women who have the least or the most of some
+// measure, and every fiftieth.
 var women = sync.OnceValues(func() ([]stock.Body, error) {
-	text, err := os.ReadFile("testdata/bodies.csv")
-	if err != nil {
-		return nil, err
+	all, err := bodies.Women()
+	var figures []stock.Body
+	for _, person := range append(bodies.Extremes(all), bodies.Every(all, 50)...) {
+		figures = append(figures, person.Body())
 	}
-	r := csv.NewReader(strings.NewReader(string(text)))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		return nil, err
-	}
-	var bodies []stock.Body
-	for _, row := range rows[1:] {
-		v := map[string]float64{}
-		for i, name := range rows[0] {
-			if v[name], err = strconv.ParseFloat(row[i], 64); err != nil {
-				return nil, err
-			}
-		}
-		s, b := stock.StockBody, stock.Body{
-			Height: v["stature"], Bust: v["chestcircumference"], Waist: narrowWaist * v["waistcircumference"], Hip: v["buttockcircumference"],
-			NeckBase: v["neckcircumferencebase"], BackLength: v["waistbacklength"], Shoulder: v["shoulderlength"],
-			UpperArm: v["bicepscircumferenceflexed"], ArmLength: v["sleeveoutseam"], Wrist: v["wristcircumference"],
-		}
-		girth, long := b.Bust/s.Bust, b.Height/s.Height
-		b.BackWidth, b.ChestWidth = s.BackWidth*girth, s.ChestWidth*girth
-		b.FrontLength = b.BackLength + (s.FrontLength-s.BackLength)*girth
-		b.BustDepth, b.BustSpan, b.HipDepth = s.BustDepth*girth, s.BustSpan*girth, s.HipDepth*long
-		if p, err := stock.Draft(b); err == nil && len(p.Validate()) == 0 && dartsOpen(p) {
-			bodies = append(bodies, b)
-		}
-	}
-	return bodies, nil
+	return figures, err
 })
-
-// dartsOpen reports whether every dart takes something up: the draft gives a
-// figure with no waist to speak of darts that run backwards.
-func dartsOpen(p *pattern.Pattern) bool {
-	for _, piece := range p.Pieces {
-		for _, d := range piece.Darts {
-			path := piece.Edge(d.Edge).Path
-			if geom.Turn(path.At(d.From).Sub(d.Point), path.At(d.To).Sub(d.Point)) <= 0 {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// narrowWaist is what the narrowest waist measures of the girth at the navel,
-// which is what the survey took; from memory.
-const narrowWaist = 0.9
-
-// fewestWomen is how many of the 24 the draft must take for the laws to be
-// tried on real shapes.
-const fewestWomen = 12
 
 func realBodies(t failer) []stock.Body {
 	t.Helper()
-	bodies, err := women()
+	figures, err := women()
 	if err != nil {
 		t.Fatalf("%v", err)
 	}
-	if len(bodies) < fewestWomen {
-		t.Fatalf("the draft takes %d of the 24 women", len(bodies))
-	}
-	return bodies
+	return figures
 }
 
 // anyDress draws a dress for the stock figure, a figure near it or one of the
@@ -334,9 +280,8 @@ func (list refusals) try(t *testing.T) {
 }
 
 func TestVariantsAreSound(t *testing.T) {
-	bodies := realBodies(t)
-	t.Logf("the draft takes %d of 24 women", len(bodies))
-	for _, b := range append(bodies, stock.StockBody) {
+	figures := realBodies(t)
+	for _, b := range append(figures, stock.StockBody) {
 		p := draftOf(t, b)
 		for _, q := range []*pattern.Pattern{p, turnedOver(p), onPaper(p, 1), recounted(turnedOver(p), 2)} {
 			if bad := q.Validate(); len(bad) > 0 {
