@@ -45,22 +45,30 @@ func MoveDartPoint(p *pattern.Pattern, o PointMove) (*operation.Answer, error) {
 		return nil, refuse(fmt.Sprintf("dart %q of piece %q would be %.1f mm long", d.Name, w.Name, axis.Len()+o.Longer),
 			fmt.Sprintf("leave it %d mm or more", shortestDart))
 	}
-	angle := legAngle(&w.Piece, d)
 	to := d.Point.Add(axis.Unit().Mul(o.Longer)).Add(t.Sub(f).Unit().Mul(o.Aside))
+	return e.pointAt(w, d, to, o.Bound)
+}
+
+// pointAt moves a dart's point to a place and finishes the edit: the legs are
+// trued by the mouth, within the bound, and the mouth if it needs it.
+func (e *edit) pointAt(w *work, d *pattern.Dart, to geom.Point, bound float64) (*operation.Answer, error) {
+	path := w.lines[w.EdgeIndex(d.Edge)].path()
+	f, t := path.At(d.From), path.At(d.To)
+	angle, long, name := legAngle(&w.Piece, d), d.Point.Dist(f.Lerp(t, 0.5)), d.Name
 	w.touched = true
 	d.Point = to
-	e.changed("length of "+d.Name, w.Name, axis.Len(), to.Dist(f.Lerp(t, 0.5)), "mm")
-	e.changed("angle of "+d.Name, w.Name, degrees(angle), degrees(legAngle(&w.Piece, d)), "degrees")
+	e.changed("length of "+name, w.Name, long, to.Dist(f.Lerp(t, 0.5)), "mm")
+	e.changed("angle of "+name, w.Name, degrees(angle), degrees(legAngle(&w.Piece, d)), "degrees")
 	a, err := e.finish()
 	if err != nil {
 		return nil, err
 	}
 	if math.Abs(f.Dist(to)-t.Dist(to)) > cutSliver {
 		return then(a, func(p *pattern.Pattern) (*operation.Answer, error) {
-			return TrueLegs(p, Truing{Piece: o.Piece, Dart: o.Dart, By: ByMouth, Bound: o.Bound})
+			return TrueLegs(p, Truing{Piece: w.Name, Dart: name, By: ByMouth, Bound: bound})
 		})
 	}
-	return trued(a, o.Piece, o.Dart)
+	return trued(a, w.Name, name)
 }
 
 // shortestDart is the least length of a dart in mm that can be sewn.

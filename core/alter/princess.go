@@ -27,7 +27,8 @@ type Princess struct {
 // the one's edge to the other's, so that the seam takes both of them up; or
 // through one dart's point to a place on an edge. Outside the points the two
 // sides are the darts' legs, drawn to run on without a corner, between the
-// points one line.
+// points one line. Points no more than a hand's breadth apart are first brought
+// together, on the bust point if it is there, so that the seam runs through it.
 //
 // Kept: every edge's sewn length, everything on the edges. The two new edges are
 // equal exactly: each leg is its fellow's mirror image. Balance marks are set
@@ -52,6 +53,11 @@ func PanelLine(p *pattern.Pattern, o Princess) (*operation.Answer, error) {
 			return then(first, func(p *pattern.Pattern) (*operation.Answer, error) {
 				return PanelLine(p, Princess{Piece: o.Piece, Dart: o.Dart, Other: o.Other})
 			})
+		}
+	}
+	if other != nil {
+		if first, ok := broughtTogether(p, w, *d, *other); ok {
+			return then(first, func(p *pattern.Pattern) (*operation.Answer, error) { return PanelLine(p, o) })
 		}
 	}
 	i, err := w.named(d.Edge)
@@ -100,6 +106,12 @@ func PanelLine(p *pattern.Pattern, o Princess) (*operation.Answer, error) {
 	// other. The kept part has the foot at the end of i's own stretch.
 	kept := a.before.Join(middle).Join(b.after.Reverse())
 	taken := a.after.Join(middle).Join(b.before.Reverse())
+	if other != nil && len(middle) == 0 {
+		var ok bool
+		if kept, taken, ok = throughApex(a, b); !ok {
+			return nil, refuse(fmt.Sprintf("darts %q and %q of piece %q meet at too sharp an angle for one seam", o.Dart, o.Other, w.Name), "turn one of them further round first")
+		}
+	}
 	for _, end := range []struct {
 		k    int
 		at   float64
@@ -218,4 +230,78 @@ func (w *work) legs(i int, d pattern.Dart) (dartLegs, error) {
 func (w *work) cutsDart(a, b geom.Point, d pattern.Dart) bool {
 	path := w.lines[w.EdgeIndex(d.Edge)].path()
 	return crosses(a, b, path.At(d.From), d.Point) || crosses(a, b, path.At(d.To), d.Point)
+}
+
+const (
+	// apexReach is how far in mm two darts' points may lie apart and still be
+	// brought together: darts stop short of the bust point on either side of it.
+	apexReach = 75
+	// apexBend is by how much in radians a seam may turn at the place where two
+	// darts meet; with more it goes round it from point to point.
+	apexBend = 50 * math.Pi / 180
+	// apexBound is how far in mm a mouth may move when they are.
+	apexBound = 25
+)
+
+// broughtTogether moves the points of two darts to one place, the bust point if
+// it is near both; ok is false where they are there, lie too far apart, or cannot
+// go.
+func broughtTogether(p *pattern.Pattern, w *work, d, other pattern.Dart) (_ *operation.Answer, ok bool) {
+	if apart := d.Point.Dist(other.Point); apart <= cutSliver || apart > apexReach {
+		return nil, false
+	}
+	middle := func(x pattern.Dart) geom.Point {
+		path := w.Edge(x.Edge).Path
+		return path.At(x.From).Lerp(path.At(x.To), 0.5)
+	}
+	if math.Abs(geom.Turn(d.Point.Sub(middle(d)), middle(other).Sub(other.Point))) > apexBend {
+		return nil, false
+	}
+	apex := d.Point.Lerp(other.Point, 0.5)
+	if bp := w.Landmark(pattern.BustPoint); bp != nil && bp.At.Dist(d.Point) < apexReach && bp.At.Dist(other.Point) < apexReach {
+		apex = bp.At
+	}
+	move := func(name string) func(*pattern.Pattern) (*operation.Answer, error) {
+		return func(p *pattern.Pattern) (*operation.Answer, error) {
+			e := begin(p)
+			q, x, err := e.dart(w.Name, name)
+			if err != nil {
+				return nil, err
+			}
+			return e.pointAt(q, x, apex, apexBound)
+		}
+	}
+	first, err := move(d.Name)(p)
+	if err != nil {
+		return nil, false
+	}
+	both, err := then(first, move(other.Name))
+	return both, err == nil
+}
+
+// throughApex draws the two sides of a panel line through the point that two
+// darts share, smooth there, and of one length: the shorter side bends the more.
+// ok is false if that cannot be.
+func throughApex(a, b dartLegs) (kept, taken geom.Path, ok bool) {
+	over := a.axis.Sub(b.axis).Unit()
+	side := func(foot, out geom.Point, turn float64) geom.Path {
+		in, on := a.point.Sub(foot), out.Sub(a.point)
+		along := geom.Rotation(geom.Point{}, turn).Apply(over)
+		return geom.Path{
+			geom.Hermite(foot, in, a.point, along.Mul(in.Len())),
+			geom.Hermite(a.point, along.Mul(on.Len()), out, on),
+		}
+	}
+	keptSide := func(turn float64) geom.Path { return side(a.before.Start(), b.after.Start(), turn) }
+	takenSide := func(turn float64) geom.Path { return side(a.after.Start(), b.before.Start(), turn) }
+	const mostTurn = 0.5 // radians away from the middle of both darts
+	want := takenSide(0).Length()
+	if turn, ok := rootNear(func(turn float64) float64 { return keptSide(turn).Length() - want }, mostTurn); ok {
+		return keptSide(turn), takenSide(0), true
+	}
+	want = keptSide(0).Length()
+	if turn, ok := rootNear(func(turn float64) float64 { return takenSide(turn).Length() - want }, mostTurn); ok {
+		return keptSide(0), takenSide(turn), true
+	}
+	return nil, nil, false
 }

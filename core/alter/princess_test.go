@@ -44,6 +44,8 @@ func TestPanelLine(t *testing.T) {
 			t.Fatalf("refused: %v", no)
 		}
 		panelled(t, p, a.Pattern, "panel", "bodice-front", "side-front")
+		smoothEdge(t, a.Pattern, "bodice-front", "panel")
+		smoothEdge(t, a.Pattern, "side-front", "panel")
 		if len(a.Pattern.Piece("bodice-front").Darts)+len(a.Pattern.Piece("side-front").Darts) > 0 {
 			t.Errorf("a dart is left")
 		}

@@ -28,7 +28,7 @@ type Yoke struct {
 // instead and is drawn smooth.
 //
 // Kept: the sewn length of every edge; the two new edges are equal exactly, for
-// bending keeps length. At a fold the seam is square. Degenerate: a seam that
+// bending keeps length. At a fold or centre the seam is square. Degenerate: a seam that
 // leaves the piece or runs across another dart, and darts whose points do not
 // lie one after another along it, are refused.
 func YokeSeam(p *pattern.Pattern, o Yoke) (*operation.Answer, error) {
@@ -82,10 +82,14 @@ func YokeSeam(p *pattern.Pattern, o Yoke) (*operation.Answer, error) {
 	}
 	points = append(points, b)
 	var leave, arrive geom.Point
-	if w.Edges[i].Finish == pattern.Fold {
+	centre := func(k int) bool {
+		is := w.Edges[k].Is()
+		return w.Edges[k].Finish == pattern.Fold || is == pattern.CentreFront || is == pattern.CentreBack
+	}
+	if centre(i) {
 		leave = w.lines[i].path().Direction(o.FromAt).Left()
 	}
-	if w.Edges[j].Finish == pattern.Fold {
+	if centre(j) {
 		arrive = w.lines[j].path().Direction(o.ToAt).Right()
 	}
 	seam := geom.Smooth(points, leave, arrive)
