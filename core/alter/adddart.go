@@ -187,7 +187,8 @@ func (e *edit) letOutAt(w *work, i int, d pattern.Dart, o NewDart) (shift float6
 		out, along = l.path().StartDirection().Mul(-1), m.path().EndDirection().Mul(-1)
 		move = func(v geom.Point) (line, line) { return partE.sweptStart(v), partN.swept(v) }
 	}
-	wantE, wantN := partE.length()+o.Intake, partN.length()
+	wantE := total + o.Intake - headE.pathLength() - tailE.pathLength()
+	wantN := long - headN.pathLength() - tailN.pathLength()
 	freshE, freshN, ok := settleCorner(move, out, along, o.Intake, wantE, wantN)
 	if !ok {
 		return 0, refuse(fmt.Sprintf("piece %q cannot be let out by %.1f mm at edge %q", w.Name, o.Intake, w.Edges[n].Name), "ask for less")

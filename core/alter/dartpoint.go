@@ -160,12 +160,14 @@ func (w *work) letOutFoot(i int, d pattern.Dart, atFrom bool) (float64, error) {
 	}
 	var fit func(x float64) line
 	var side line
+	want := 0.0 // what the side must measure for its part of the edge to be as long as it was
 	if atFrom {
 		if d.From-lo < minTrue {
 			return 0, cannot
 		}
 		kept, last := head.split(lo + (d.From-lo)*0.1)
 		head, side = kept, last
+		want = d.From - kept.pathLength()
 		fit = func(x float64) line { return side.swept(at(x).Sub(foot)) }
 	} else {
 		if hi-d.To < minTrue {
@@ -173,9 +175,10 @@ func (w *work) letOutFoot(i int, d pattern.Dart, atFrom bool) (float64, error) {
 		}
 		first, kept := tail.split((hi - d.To) * 0.9)
 		tail, side = kept, first
+		want = l.length() - d.To - kept.pathLength()
 		fit = func(x float64) line { return side.sweptStart(at(x).Sub(foot)) }
 	}
-	x, ok := rootNear(func(x float64) float64 { return fit(x).length() - side.length() }, math.Min(leg/2, side.length()/2))
+	x, ok := rootNear(func(x float64) float64 { return fit(x).length() - want }, math.Min(leg/2, side.length()/2))
 	if !ok {
 		return 0, cannot
 	}

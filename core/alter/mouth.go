@@ -152,7 +152,7 @@ func (e *edit) redrawMouth(w *work, found *pattern.Dart, press pattern.Pressed) 
 	kink, ok := l.kinkAt(&d)
 	if ok && math.Abs(kink) > trueWithin {
 		lo, hi := w.freeAround(d.Edge, d.From, d.To, l.length())
-		if head, tail, ok = trueAcross(head, tail, d.Point, d.From-lo, hi-d.To); !ok {
+		if head, tail, ok = trueAcross(head, tail, d.Point, d.From-lo, hi-d.To, l.length()-(d.To-d.From)); !ok {
 			return refuse(fmt.Sprintf("edge %q of piece %q cannot be trued across dart %q", d.Edge, w.Name, d.Name),
 				"move the dart away from the corner or the next dart, or turn it elsewhere")
 		}
@@ -188,9 +188,9 @@ func (e *edit) redrawMouth(w *work, found *pattern.Dart, press pattern.Pressed) 
 
 // trueAcross redraws the ends of an edge's two parts that meet at a closed dart
 // with its point at p, so that one runs on into the other. Both feet move along
-// their legs by the same amount, such that both parts together stay as long as
-// they were. room is how much of either may be redrawn.
-func trueAcross(head, tail line, p geom.Point, roomBefore, roomAfter float64) (line, line, bool) {
+// their legs by the same amount, such that both parts together come to
+// long mm. room is how much of either may be redrawn.
+func trueAcross(head, tail line, p geom.Point, roomBefore, roomAfter, long float64) (line, line, bool) {
 	f, t := head.end(), tail.start()
 	shut := geom.Turn(t.Sub(p), f.Sub(p))
 	closing, opening := geom.Rotation(p, shut), geom.Rotation(p, -shut)
@@ -206,7 +206,7 @@ func trueAcross(head, tail line, p geom.Point, roomBefore, roomAfter float64) (l
 			continue
 		}
 		folded := second.path().Transform(closing)
-		want := first.length() + second.length()
+		want := long - keep.pathLength() - kept.pathLength()
 		sweep := func(by float64) geom.Path {
 			foot := p.Add(leg.Mul(1 + by/leg.Len()))
 			return geom.Smooth([]geom.Point{first.start(), foot, folded.End()}, first.path().StartDirection(), folded.EndDirection())

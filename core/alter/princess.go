@@ -113,14 +113,20 @@ func PanelLine(p *pattern.Pattern, o Princess) (*operation.Answer, error) {
 		}
 	}
 	for _, end := range []struct {
-		k    int
-		at   float64
-		away geom.Point
+		k     int
+		at    float64
+		after bool // which side of the place the edge is looked at
+		away  geom.Point
 	}{
-		{i, a.from, kept.StartDirection()}, {i, a.to, taken.StartDirection()},
-		{j, b.to, kept.EndDirection().Mul(-1)}, {j, b.from, taken.EndDirection().Mul(-1)},
+		{i, a.from, false, kept.StartDirection()}, {i, a.to, true, taken.StartDirection()},
+		{j, b.to, true, kept.EndDirection().Mul(-1)}, {j, b.from, false, taken.EndDirection().Mul(-1)},
 	} {
-		if turn := geom.Turn(w.lines[end.k].path().Direction(end.at), end.away); turn < leastCorner || turn > math.Pi-leastCorner {
+		before, after := w.lines[end.k].path().Split(end.at)
+		edge := before.EndDirection()
+		if end.after {
+			edge = after.StartDirection()
+		}
+		if turn := geom.Turn(edge, end.away); turn < leastCorner || turn > math.Pi-leastCorner {
 			return nil, refuse(fmt.Sprintf("the panel line would run along edge %q of piece %q instead of across it", w.Edges[end.k].Name, w.Name), "end it elsewhere")
 		}
 	}

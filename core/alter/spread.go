@@ -244,6 +244,10 @@ func (w *work) spreadSmooth(list []slash) (stiff []string, err error) {
 				}
 				continue
 			}
+			if long := w.lines[side.k].length(); side.open != 0 && math.Min(side.at, long-side.at) < fromCorner {
+				return nil, refuse(fmt.Sprintf("a slash would open edge %q of piece %q in its corner, %.1f mm from its end", w.Edges[side.k].Name, w.Name, math.Min(side.at, long-side.at)),
+					"slash another stretch, or to the same share of the edge opposite")
+			}
 			if _, seen := want[side.k]; !seen {
 				want[side.k] = w.lines[side.k].length()
 			}
@@ -268,15 +272,8 @@ func (w *work) spreadSmooth(list []slash) (stiff []string, err error) {
 				c.b += done.openB
 			}
 		}
-		far, near, err := w.open(&c)
-		if err != nil {
+		if _, _, err := w.open(&c); err != nil {
 			return nil, err
-		}
-		if f := faired[c.i]; f != nil {
-			f.startDir, f.endDir = near.Apply(f.startDir), far.Apply(f.endDir)
-		}
-		if f := faired[c.j]; f != nil {
-			f.startDir, f.endDir = far.Apply(f.startDir), near.Apply(f.endDir)
 		}
 	}
 	for _, k := range slices.Sorted(maps.Keys(faired)) {
@@ -340,6 +337,8 @@ func (w *work) smooth(i int, f *fairing, opened map[float64]float64, want float6
 		points[k] = now.At(kn.now)
 	}
 	points[0], points[len(points)-1] = now.Start(), now.End()
+	// The ends still lie as they were cut, and so tell their tangents.
+	startDir, endDir := now.StartDirection(), now.EndDirection()
 	// Its length is settled by moving what lies between the ends off sideways.
 	chordAt := func(k int) float64 { return knots[k].now / knots[len(knots)-1].now }
 	left := make([]geom.Point, len(knots))
@@ -352,7 +351,7 @@ func (w *work) smooth(i int, f *fairing, opened map[float64]float64, want float6
 			s := math.Sin(math.Pi * chordAt(k))
 			moved[k] = points[k].Add(left[k].Mul(by * s * s))
 		}
-		return geom.Smooth(moved, f.startDir, f.endDir)
+		return geom.Smooth(moved, startDir, endDir)
 	}
 	by, ok := rootNear(func(by float64) float64 { return curve(by).Length() - want }, blendBulge)
 	path := curve(by)

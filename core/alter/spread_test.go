@@ -212,6 +212,9 @@ func TestSlashAndSpreadRefuses(t *testing.T) {
 		{"a mate that is none", p, with(func(o *Spreading) { o.Take = MateToo }), `edge "hem" of piece "skirt-front" is sewn to no other piece that could be spread with it; leave it as flare`},
 		{"a dart in the edge", p, with(func(o *Spreading) { o.Piece, o.Edge, o.Take = "bodice-back", pattern.Waist, AsGathers }), `edge "waist" of piece "bodice-back" has a dart or pleat in it and cannot be spread; turn it elsewhere or let it out first`},
 		{"too far", p, with(func(o *Spreading) { o.Open = 9000 }), `spreading a slash of 612 mm on piece "skirt-front" by 3000 mm turns the paper too far; use more slashes, or ask for less`},
+		{"in a corner", p, with(func(o *Spreading) {
+			o.Way, o.From, o.ToEdge, o.ToAt, o.Far, o.TakeFar = AlongLine, 100, pattern.Waist, 2, 60, AsGathers
+		}), `a slash would open edge "waist" of piece "skirt-front" in its corner, 2.0 mm from its end; slash another stretch, or to the same share of the edge opposite`},
 		{"a line to nowhere", p, with(func(o *Spreading) { o.Way = AlongLine }), `a slash along a line needs the edge it goes to; name it and the place on it`},
 		{"a line outside", p, with(func(o *Spreading) { o.Way, o.From, o.ToEdge, o.ToAt, o.Bow = AlongLine, 100, pattern.Waist, 80, 900 }), `the slash line leaves piece "skirt-front"; bow it less`},
 	}.try(t)
