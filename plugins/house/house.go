@@ -7,6 +7,7 @@ import (
 	"bygone.example/plugins/borrow"
 	"bygone.example/plugins/darts"
 	"bygone.example/plugins/fullness"
+	"bygone.example/plugins/layer"
 	"bygone.example/plugins/length"
 	"bygone.example/plugins/notch"
 	"bygone.example/plugins/piece"
@@ -26,6 +27,7 @@ var Plugins = []*sdk.Plugin{
 	borrow.Plugin,
 	darts.Plugin,
 	fullness.Plugin,
+	layer.Plugin,
 	length.Plugin,
 	notch.Plugin,
 	piece.Plugin,
