@@ -54,3 +54,28 @@ func TestGoldenBorrowed(t *testing.T) {
 		})
 	}
 }
+
+// Pictures of a layer over the skirt, hanging free, and of one over the bodice,
+// mounted on it.
+func TestGoldenLayers(t *testing.T) {
+	p, err := stock.Dress()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, o := range map[string]alter.Layering{
+		"layer-skirt":  {Roles: []pattern.Role{pattern.SkirtFront, pattern.SkirtBack}, Ratio: 1.5, Slashes: 5},
+		"layer-bodice": {Roles: []pattern.Role{pattern.BodiceFront, pattern.BodiceBack}, Ratio: 1.5, Slashes: 5},
+	} {
+		t.Run(name, func(t *testing.T) {
+			a, err := alter.LayerOver(p, o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got bytes.Buffer
+			if err := draw.Step(p, a.Pattern).SVG(&got, name); err != nil {
+				t.Fatal(err)
+			}
+			compare(t, name+".svg", got.Bytes())
+		})
+	}
+}

@@ -113,11 +113,14 @@ func headTo(p *pattern.Pattern, ref pattern.EdgeRef, armscye, ease float64) (*op
 	path, middle := l.path(), l.start().Lerp(l.end(), 0.5)
 	up := l.end().Sub(l.start()).Left()
 	scale := func(k float64) geom.Affine { return geom.ScaleAlong(middle, up, k) }
-	scaled := func(k float64) line {
-		return l.reshaped(func(q geom.Point, _ float64, _ geom.Point) geom.Point { return scale(k).Apply(q) },
-			path.StartDirection(), path.EndDirection()).snapEnds(l.start(), l.end())
+	place := func(k float64) func(geom.Point, float64, geom.Point) geom.Point {
+		m := scale(k)
+		return func(q geom.Point, _ float64, _ geom.Point) geom.Point { return m.Apply(q) }
 	}
-	miss := func(k float64) float64 { return scaled(k).length() - flat }
+	points := l.sampled()
+	miss := func(k float64) float64 {
+		return points.drawn(place(k), path.StartDirection(), path.EndDirection()).Length() - flat
+	}
 	lo, hi := 0.5, 2.0
 	short, long := miss(lo), miss(hi)
 	if short > 0 || long < 0 {
@@ -131,7 +134,7 @@ func headTo(p *pattern.Pattern, ref pattern.EdgeRef, armscye, ease float64) (*op
 			m.At = scale(k).Apply(m.At)
 		}
 	}
-	w.lines[i] = scaled(k)
+	w.lines[i] = l.reshaped(place(k), path.StartDirection(), path.EndDirection()).snapEnds(l.start(), l.end())
 	w.keepGrainInside()
 	return e.finish()
 }
