@@ -65,13 +65,6 @@ type hemLeg struct {
 	by  float64
 }
 
-func (l hemLeg) edges() []int {
-	if l.up {
-		return l.legs.up
-	}
-	return l.down
-}
-
 // lowest is the edge that ends at the hem.
 func (l hemLeg) lowest() int {
 	a, b := l.legs.lowest()

@@ -44,7 +44,7 @@ func TestSplitPiece(t *testing.T) {
 	tried := 0
 	for _, c := range cuts {
 		p := dress(t)
-		a, no := lawful(t, p, splitPiece(c))
+		_, no := lawful(t, p, splitPiece(c))
 		if no != nil {
 			if c.Through == "" || !unlessDart(no) {
 				t.Errorf("%+v: %v", c, no)
@@ -52,7 +52,7 @@ func TestSplitPiece(t *testing.T) {
 			continue
 		}
 		tried++
-		a = quietly(t, p, splitPiece(c))
+		a := quietly(t, p, splitPiece(c))
 		others(t, p, a.Pattern, c.Piece)
 		for _, role := range []string{"armscye", "waist", "hem", "side", "neckline", "cap", "shoulder"} {
 			within(t, c.Name+": "+role, sum(a.Pattern, role, c.Piece, c.Name), sum(p, role, c.Piece), laidOff)

@@ -44,29 +44,6 @@ func (l line) sweptStart(v geom.Point) line {
 	}, path.StartDirection(), path.EndDirection()).snapEnds(l.start().Add(v), l.end())
 }
 
-// bulgeTo returns the line rounded out, or flattened, until it measures want;
-// ends and the tangents there stay. ok is false where that would take more than
-// limit mm, or a straight line would have to get shorter.
-func (l line) bulgeTo(want, limit float64) (_ line, ok bool) {
-	if math.Abs(l.length()-want) < equalTolerance {
-		return l, true
-	}
-	sampled, total := l.sampled(), l.length()
-	startDir, endDir := l.path().StartDirection(), l.path().EndDirection()
-	bulge := func(k float64) func(geom.Point, float64, geom.Point) geom.Point {
-		return func(p geom.Point, at float64, left geom.Point) geom.Point {
-			f := math.Sin(math.Pi * at / total)
-			return p.Add(left.Mul(k * f * f))
-		}
-	}
-	over := func(k float64) float64 { return sampled.drawn(bulge(k), startDir, endDir).Length() - want }
-	k, ok := rootNear(over, limit)
-	if !ok {
-		return l, false
-	}
-	return l.reshaped(bulge(k), startDir, endDir).snapEnds(l.start(), l.end()), true
-}
-
 // rootNear returns the root of f nearest to 0, no further off than limit.
 func rootNear(f func(float64) float64, limit float64) (float64, bool) {
 	at0 := f(0)

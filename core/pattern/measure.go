@@ -115,7 +115,6 @@ func (p *Piece) FlatPosition(edge string, sewn float64) float64 {
 			break
 		}
 		done += t.from - at
-		at = t.from
 		if sewn <= done+t.sewn {
 			return t.undrawn(sewn - done)
 		}
