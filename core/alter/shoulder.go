@@ -43,6 +43,11 @@ func MoveShoulder(p *pattern.Pattern, m ShoulderMove) (*operation.Answer, error)
 	if err := e.moveStrip(front, fi, back, bi, m.AtNeck, m.AtArm); err != nil {
 		return nil, err
 	}
+	for _, s := range e.seams {
+		if j, err := e.joint(s.Name); err == nil && (j.a.w == front && j.a.i == fi || j.b.w == front && j.b.i == fi) {
+			j.holdLong(e)
+		}
+	}
 	e.changed("shoulder seam moved back at the arm", "", 0, m.AtArm, "mm")
 	e.changed("shoulder seam moved back at the neck", "", 0, m.AtNeck, "mm")
 	e.tellSums(front, back)

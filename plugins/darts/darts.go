@@ -19,14 +19,6 @@ var Plugin = &sdk.Plugin{
 }
 
 var (
-	pieceParameter = sdk.Parameter{
-		Name: "piece", Kind: sdk.Name, Meaning: "The piece the dart is on.",
-		DefaultNote: "the only piece with a dart of that name",
-	}
-	dartParameter = sdk.Parameter{
-		Name: "dart", Kind: sdk.Name, Meaning: "The dart, by its name in the pattern.",
-		DefaultNote: "the only dart of the piece",
-	}
 	kindParameter = sdk.Parameter{
 		Name: "into", Kind: sdk.Choice, Choices: []string{string(pattern.Gathers), string(pattern.Ease)}, Default: string(pattern.Gathers),
 		Meaning: "Whether the width shows as gathers or is worked in as ease.",
@@ -43,8 +35,8 @@ var rotate = &sdk.Operation{
 		Name:    "rotate",
 		Purpose: "Turns a dart about its point, into another dart or to a place on an edge.",
 		Parameters: []sdk.Parameter{
-			pieceParameter, dartParameter,
-			{Name: "into-dart", Kind: sdk.Name, Meaning: "The dart to open instead; the two become one.", DefaultNote: "none: edge and at say where"},
+			anyPiece, anyDart,
+			{Name: "into-dart", Kind: sdk.Name, Meaning: "The dart to open instead; the two become one.", DefaultNote: "the widest other dart of the piece, unless to-edge is set"},
 			{Name: "to-edge", Kind: sdk.Name, Meaning: "The edge to open the dart on.", DefaultNote: "the edge that into-dart is on"},
 			{
 				Name: "at", Kind: sdk.Ratio, Default: "0.5", Min: 0, Max: 1,
@@ -55,11 +47,19 @@ var rotate = &sdk.Operation{
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
-		piece, dart, err := findDart(r)
+		turn := alter.Rotation{Share: r.Values.Or("share", 1)}
+		if r.Values.Text("to-edge") == "" {
+			var err error
+			if turn.Piece, turn.Dart, turn.Into, err = two(r, "dart", "into-dart"); err != nil {
+				return nil, err
+			}
+			return alter.RotateDart(r.Pattern, turn)
+		}
+		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err
 		}
-		turn := alter.Rotation{Piece: piece.Name, Dart: dart, Into: r.Values.Text("into-dart"), Share: r.Values.Or("share", 1)}
+		turn.Piece, turn.Dart, turn.Into = piece.Name, dart, r.Values.Text("into-dart")
 		if turn.Into == "" {
 			if turn.Edge, turn.At, err = onEdge(r, piece); err != nil {
 				return nil, err
@@ -73,10 +73,10 @@ var release = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:       "release",
 		Purpose:    "Lets a dart out into gathers or ease over the edge around its mouth.",
-		Parameters: []sdk.Parameter{pieceParameter, dartParameter, kindParameter, spreadParameter},
+		Parameters: []sdk.Parameter{anyPiece, anyDart, kindParameter, spreadParameter},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
-		piece, dart, err := findDart(r)
+		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err
 		}
@@ -91,8 +91,8 @@ var closeDart = &sdk.Operation{
 		Name:    "close",
 		Purpose: "Closes a dart for good and gathers or eases its width on another edge.",
 		Parameters: []sdk.Parameter{
-			pieceParameter, dartParameter, kindParameter, spreadParameter,
-			{Name: "to-edge", Kind: sdk.Name, Meaning: "The edge that takes the width up.", DefaultNote: "none: it must be named"},
+			anyPiece, anyDart, kindParameter, spreadParameter,
+			{Name: "to-edge", Kind: sdk.Name, Meaning: "The edge that takes the width up.", DefaultNote: "the neckline; the waist of a piece that has none"},
 			{
 				Name: "at", Kind: sdk.Ratio, Default: "0.5", Min: 0, Max: 1,
 				Meaning: "Where on that edge, as a share of its length from where the piece's boundary comes to it.",
@@ -101,11 +101,11 @@ var closeDart = &sdk.Operation{
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
-		piece, dart, err := findDart(r)
+		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err
 		}
-		edge, at, err := onEdge(r, piece)
+		edge, at, err := onEdge(r, piece, pattern.Neckline, pattern.Waist)
 		if err != nil {
 			return nil, err
 		}
@@ -145,39 +145,27 @@ var widen = &sdk.Operation{
 	},
 }
 
-// findDart returns the piece and the dart that a request means: what is not
-// named must be the only one there is.
-func findDart(r *sdk.Request) (*pattern.Piece, string, error) {
-	piece, dart := r.Values.Text("piece"), r.Values.Text("dart")
-	var found []*pattern.Piece
-	var names []string
-	for i := range r.Pattern.Pieces {
-		p := &r.Pattern.Pieces[i]
-		if piece != "" && p.Name != piece {
-			continue
-		}
-		for _, d := range p.Darts {
-			if dart == "" || d.Name == dart {
-				found, names = append(found, p), append(names, d.Name)
-			}
-		}
-	}
+// noDart says why no dart can be meant by a request.
+func noDart(r *sdk.Request, dart string) error {
+	piece := r.Values.Text("piece")
 	switch {
-	case len(found) == 1:
-		return found[0], names[0], nil
 	case piece != "" && r.Pattern.Piece(piece) == nil:
-		return nil, "", sdk.Refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
-	case len(found) == 0 && dart != "":
-		return nil, "", sdk.Refuse(fmt.Sprintf("no piece has a dart %q", dart), "leave this step out, or name a dart the pattern has")
-	case len(found) == 0:
-		return nil, "", sdk.Refuse("there is no dart here", "leave this step out")
+		return sdk.Refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	case dart != "":
+		return sdk.Refuse(fmt.Sprintf("no piece has a dart %q", dart), "leave this step out, or name a dart the pattern has")
 	}
-	return nil, "", sdk.Refuse(fmt.Sprintf("%d darts could be meant", len(found)), "name the piece and the dart")
+	return sdk.Refuse("there is no dart here", "leave this step out")
 }
 
-// onEdge returns the edge a request names and the place on it in mm.
-func onEdge(r *sdk.Request, piece *pattern.Piece) (string, float64, error) {
+// onEdge returns the edge a request names and the place on it in mm; when it
+// names none, the first that the piece has of the others.
+func onEdge(r *sdk.Request, piece *pattern.Piece, others ...string) (string, float64, error) {
 	name := r.Values.Text("to-edge")
+	for _, o := range others {
+		if name == "" && piece.Edge(o) != nil {
+			name = o
+		}
+	}
 	if name == "" {
 		return "", 0, sdk.Refuse("it is not said where the dart goes", "set to-edge to an edge of the piece")
 	}

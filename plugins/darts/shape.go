@@ -185,11 +185,7 @@ func widest(r *sdk.Request, parameter string) (*pattern.Piece, string, error) {
 		}
 	}
 	if found == nil {
-		_, _, err := findDart(r) // in its words
-		if err == nil {
-			err = sdk.Refuse("there is no dart here", "leave this step out")
-		}
-		return nil, "", err
+		return nil, "", noDart(r, dart)
 	}
 	return found, name, nil
 }
