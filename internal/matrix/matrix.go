@@ -16,6 +16,7 @@ import (
 	"sync"
 
 	"bygone.example/core/chain"
+	"bygone.example/core/draw"
 	"bygone.example/core/finding"
 	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/operation"
@@ -72,11 +73,15 @@ func Operations() []string {
 	return names
 }
 
-// other is the pattern that operations look at that look at another one: the
-// dress of the stock figure, by this name.
+// other is the pattern that operations look at that look at another one, by
+// this name: the dress of a figure a size and a half stouter than the stock's.
 const other = "other"
 
-var otherPattern = sync.OnceValues(stock.Dress)
+var otherPattern = sync.OnceValues(func() (*pattern.Pattern, error) {
+	b := stock.StockBody
+	b.Bust, b.Waist, b.Hip, b.UpperArm = b.Bust+60, b.Waist+60, b.Hip+60, b.UpperArm+20
+	return stock.Draft(b)
+})
 
 // plan finds an operation and its values as a chain does. What keeps it from
 // running on the pattern at all is a refusal.
@@ -124,6 +129,10 @@ func Prepare(p *pattern.Pattern, prep Preparation, w wearer.Wearer) (*pattern.Pa
 		}
 		p = a.Pattern
 	}
+	if prep.Edit != nil {
+		p = p.Clone()
+		prep.Edit(p)
+	}
 	return p, nil
 }
 
@@ -138,7 +147,7 @@ func Stock() (wearer.Wearer, error) {
 }
 
 // Homes finds for every operation the first of the preparations that it works
-// on for the stock figure. Operations that refuse them all are not in the map;
+// on for the stock figure, and changes in a way that shows. Operations that refuse them all are not in the map;
 // refused says why, one line for each preparation.
 func Homes() (homes map[string]Preparation, refused map[string][]string, err error) {
 	homes, refused = map[string]Preparation{}, map[string][]string{}
@@ -159,9 +168,13 @@ func Homes() (homes map[string]Preparation, refused map[string][]string, err err
 			if _, found := homes[op]; found {
 				continue
 			}
-			_, err := Apply(p, step(op), lady)
+			a, err := Apply(p, asked(op), lady)
 			if no, ok := errors.AsType[*operation.Refusal](err); ok {
 				refused[op] = append(refused[op], prep.Name+": "+no.Error())
+				continue
+			}
+			if err == nil && len(draw.Changed(p, a.Pattern)) == 0 {
+				refused[op] = append(refused[op], prep.Name+": there is nothing to change")
 				continue
 			}
 			homes[op] = prep // whatever else is wrong shows when it is tried
@@ -231,7 +244,7 @@ func body(person bodies.Person, homes map[string]Preparation, houseChain chain.C
 		if from.err != nil {
 			c.judge(nil, nil, fmt.Errorf("in the preparation: %w", from.err))
 		} else {
-			a, err := Apply(from.pattern, step(op), w)
+			a, err := Apply(from.pattern, asked(op), w)
 			c.judge(from, a, err)
 		}
 		cases = append(cases, c)

@@ -1,6 +1,9 @@
 package matrix
 
-import "bygone.example/core/chain"
+import (
+	"bygone.example/core/chain"
+	"bygone.example/core/pattern"
+)
 
 // Preparation is what is done to the dress before an operation that cannot
 // work on the plain one.
@@ -8,10 +11,14 @@ type Preparation struct {
 	Name   string
 	Reason string // what it gives an operation to work on
 	Steps  []chain.Step
+	// Edit, if set, is done to the pattern after the steps: what no step of the
+	// house would do to it. The pattern is its own to change.
+	Edit func(*pattern.Pattern)
 }
 
 // Preparations are tried in this order, the plain dress first; an operation is
-// at home on the first that it does not refuse for the stock figure.
+// at home on the first that it does not refuse for the stock figure and on
+// which it has something to do.
 var Preparations = []Preparation{
 	{Name: "plain", Reason: "the stock dress as it is"},
 	{
@@ -36,7 +43,29 @@ var Preparations = []Preparation{
 			step("darts.release", chain.Setting{Parameter: "piece", Value: "bodice-front"}),
 		},
 	},
+	{
+		Name: "untrue-darts", Reason: "darts whose points lie 6 mm off their middle, as a pattern may come, have legs to be made equal",
+		Edit: func(p *pattern.Pattern) {
+			for i := range p.Pieces {
+				piece := &p.Pieces[i]
+				for k := range piece.Darts {
+					dart := &piece.Darts[k]
+					path := piece.Edge(dart.Edge).Path
+					dart.Point = dart.Point.Add(path.At(dart.To).Sub(path.At(dart.From)).Unit().Mul(6))
+				}
+			}
+		},
+	},
 }
+
+// Asked are the settings that operations are tried with which do nothing unless
+// something is asked of them. All others are tried at their defaults.
+var Asked = map[string][]chain.Setting{
+	"skirt.godet-change": {{Parameter: "height", Value: "260mm"}, {Parameter: "width", Value: "220mm"}}, // a godet is left as it is unless another size or place is named
+}
+
+// asked returns the step that an operation is tried as.
+func asked(operation string) chain.Step { return step(operation, Asked[operation]...) }
 
 func step(operation string, settings ...chain.Setting) chain.Step {
 	return chain.Step{Name: operation, Operation: operation, Settings: settings}
