@@ -17,7 +17,7 @@ import (
 // came out crossing itself is refused in the operation's own words.
 func (e *edit) finish() (*operation.Answer, error) {
 	out := &pattern.Pattern{Name: e.in.Name, Title: e.in.Title, Notes: e.in.Notes}
-	var lineage pattern.Lineage
+	var lineage, own pattern.Lineage
 	for _, w := range e.pieces {
 		if w.touched { // a landmark that was cut away with its cloth marks nothing
 			w.Landmarks = slices.DeleteFunc(w.Landmarks, func(l pattern.Landmark) bool { return w.beyond(l.At) })
@@ -26,11 +26,15 @@ func (e *edit) finish() (*operation.Answer, error) {
 		piece.Darts, piece.Pleats, piece.Gathers, piece.Notches = nil, nil, nil, nil
 		for i := range piece.Edges {
 			piece.Edges[i].Path = w.lines[i].path()
-			lineage = append(lineage, spans(piece.Name, piece.Edges[i].Name, w.lines[i])...)
+			came := spans(piece.Name, piece.Edges[i].Name, w.lines[i])
+			lineage = append(lineage, came...)
+			if !w.copied {
+				own = append(own, came...)
+			}
 		}
 		out.Pieces = append(out.Pieces, piece)
 	}
-	carrier := newCarrier(lineage)
+	carrier := newCarrier(own)
 	for _, w := range slices.Concat(e.pieces, e.absorbed) {
 		if err := e.carryMarks(out, carrier, w); err != nil {
 			return nil, err

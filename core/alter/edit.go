@@ -31,6 +31,9 @@ type work struct {
 	lines   []line // the edges' paths, parallel to Edges
 	fresh   marks
 	touched bool
+	// copied is set on a piece traced from others, as a facing is: its lineage
+	// tells so, but what is on those and sewn to them stays with them.
+	copied bool
 }
 
 // marks are things on edges, named by piece.

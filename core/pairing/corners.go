@@ -109,10 +109,9 @@ func (c *checker) corners(s *seam) {
 }
 
 // opens reports whether the seam ends in an opening there, which goes straight on
-// from it: as a placket, it runs along the seam and not across.
-func (k corner) opens() bool {
-	return k.next.Finish == pattern.Open && math.Abs(k.inside-180) <= KinkWarning
-}
+// from it: left open, faced or sewn to a placket, it runs along the seam and not
+// across.
+func (k corner) opens() bool { return math.Abs(k.inside-180) <= KinkWarning }
 
 // shape tells a corner that sticks out from one that cuts in.
 func shape(kink float64) string {
