@@ -206,7 +206,7 @@ func (c *collar) draw(neck, outer geom.Path) {
 	along := w.lines[slices.IndexFunc(w.Edges, func(e pattern.Edge) bool {
 		return e.Finish == pattern.Fold || c.fold == foldNone && e.Name == pattern.CentreBack
 	})]
-	w.Grain = longestGrain(w.outline(), pattern.Grain{From: along.start(), To: along.end()})
+	w.Grain = roomyGrain(w.outline(), pattern.Grain{From: along.start(), To: along.end()})
 }
 
 // addCollar puts the drawn piece into the pattern and sews it to the rim; against

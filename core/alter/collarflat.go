@@ -72,7 +72,12 @@ func FlatCollar(p *pattern.Pattern, o Flat) (*operation.Answer, error) {
 		return nil, err
 	}
 	c := e.newCollar(r, "Flat collar", false)
-	c.draw(laid.neck, outer.Reverse())
+	fold := laid.back
+	if c.fold == foldFront {
+		fold = laid.front
+	}
+	upright := geom.Rotation(geom.Point{}, geom.Turn(fold, geom.Pt(0, -1))) // so the fold lies on the paper
+	c.draw(laid.neck.Transform(upright), outer.Transform(upright).Reverse())
 	e.addCollar(c, r, false)
 	e.changedFirst(0, "neckline, sewn to the collar", "", e.sewnRim(r), c.w.lines[0].length(), "mm")
 	e.changed("outer edge, shortened by the overlap", c.w.Name, plain.Length(), outer.Length(), "mm")
@@ -87,8 +92,8 @@ const (
 	mostOverlap = 0.6
 	// blendShare of the shorter neckline, up to blendMost mm, is what is drawn
 	// anew on either side of the shoulder.
-	blendShare = 0.3
-	blendMost  = 25
+	blendShare = 0.5
+	blendMost  = 45
 	// minLean is the cosine of the sharpest angle between a centre line and the
 	// normal of the neckline there, about 65 degrees.
 	minLean = 0.42

@@ -136,7 +136,7 @@ func (e *edit) traceFacing(s rimEdge, o Facing) (*work, error) {
 	f.Edges = []pattern.Edge{{Name: "inner", Finish: pattern.Open}, end(before), faced, end(after)}
 	f.lines = []line{drawn(inner...), first.join(), w.lines[s.i].join(), last.join()}
 	f.heal()
-	f.Grain = longestGrain(f.outline(), w.Grain)
+	f.Grain = roomyGrain(f.outline(), w.Grain)
 	e.pieces = append(e.pieces, f)
 	return f, nil
 }

@@ -191,7 +191,9 @@ func outersKept(t failer, what string, p, q *pattern.Pattern) {
 			t.Errorf("%s: piece %s was altered", what, piece.Name)
 		}
 		for _, n := range piece.Notches {
-			if !slices.ContainsFunc(now.Notches, func(m pattern.Notch) bool { return m.Edge == n.Edge && math.Abs(m.At-n.At) < laidOff && m.Count == n.Count }) {
+			if !slices.ContainsFunc(now.Notches, func(m pattern.Notch) bool {
+				return m.Edge == n.Edge && math.Abs(m.At-n.At) < laidOff && m.Count == n.Count
+			}) {
 				t.Errorf("%s: notch %s of %s is gone", what, n.Name, piece.Name)
 			}
 		}

@@ -32,10 +32,10 @@ func (w *work) cutSize() (long, high float64) {
 	return long, w.lines[1].length() + w.Edges[0].Allowance + w.Edges[2].Allowance
 }
 
-// longestGrain returns a grainline parallel to like where the outline has most
-// room for it: in a piece that bends round, as a facing does, the middle lies
-// outside.
-func longestGrain(outline []geom.Point, like pattern.Grain) pattern.Grain {
+// roomyGrain returns a grainline parallel to like where the outline has room for
+// it: of those nearly as long as the longest, the one nearest the middle. In a
+// piece that bends round, as a facing does, the middle itself lies outside.
+func roomyGrain(outline []geom.Point, like pattern.Grain) pattern.Grain {
 	dir := geom.Pt(0, 1)
 	if like.Given() {
 		dir = like.To.Sub(like.From).Unit()
@@ -45,9 +45,10 @@ func longestGrain(outline []geom.Point, like pattern.Grain) pattern.Grain {
 		side := dir.Cross(p)
 		lo, hi = math.Min(lo, side), math.Max(hi, side)
 	}
-	var best pattern.Grain
+	type chord struct{ side, from, to float64 }
+	var chords []chord
 	longest := 0.0
-	const lines, margin = 40, 0.1 // how many are tried; the share left at either end
+	const lines = 41 // how many are tried, the middle among them
 	for k := range lines {
 		side := lo + (hi-lo)*(float64(k)+0.5)/lines
 		var cuts []float64
@@ -59,14 +60,20 @@ func longestGrain(outline []geom.Point, like pattern.Grain) pattern.Grain {
 		}
 		slices.Sort(cuts)
 		for i := 0; i+1 < len(cuts); i += 2 {
-			long := cuts[i+1] - cuts[i]
-			if long <= longest*(1+1e-9) { // of equal ones the first, whatever rounding says
-				continue
-			}
-			longest = long
-			foot := dir.Left().Mul(side)
-			best = pattern.Grain{From: foot.Add(dir.Mul(cuts[i] + margin*long)), To: foot.Add(dir.Mul(cuts[i+1] - margin*long))}
+			chords = append(chords, chord{side, cuts[i], cuts[i+1]})
+			longest = math.Max(longest, cuts[i+1]-cuts[i])
 		}
+	}
+	const nearly, margin = 0.85, 0.1 // as shares: of the longest, and left at either end
+	best, off := pattern.Grain{}, math.Inf(1)
+	for _, c := range chords {
+		long, away := c.to-c.from, math.Abs(c.side-(lo+hi)/2)
+		if long < nearly*longest || away > off-sideTolerance/1000 { // of equal ones the first, whatever rounding says
+			continue
+		}
+		off = away
+		foot := dir.Left().Mul(c.side)
+		best = pattern.Grain{From: foot.Add(dir.Mul(c.from + margin*long)), To: foot.Add(dir.Mul(c.to - margin*long))}
 	}
 	return best
 }

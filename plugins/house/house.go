@@ -5,7 +5,9 @@ import (
 	"bygone.example/plugins/allowance"
 	"bygone.example/plugins/back"
 	"bygone.example/plugins/borrow"
+	"bygone.example/plugins/collar"
 	"bygone.example/plugins/darts"
+	"bygone.example/plugins/finish"
 	"bygone.example/plugins/fullness"
 	"bygone.example/plugins/layer"
 	"bygone.example/plugins/length"
@@ -25,7 +27,9 @@ var Plugins = []*sdk.Plugin{
 	allowance.Plugin,
 	back.Plugin,
 	borrow.Plugin,
+	collar.Plugin,
 	darts.Plugin,
+	finish.Plugin,
 	fullness.Plugin,
 	layer.Plugin,
 	length.Plugin,
