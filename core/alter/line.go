@@ -144,15 +144,16 @@ type samples struct {
 // sampled returns 5 to 25 points of the line, its ends among them: one every
 // 20 mm is as close as a cutter sets them for a curve.
 func (l line) sampled() samples {
-	path := l.path()
-	total := path.Length()
+	path := rule(l.path())
+	total := path.long()
 	n := int(math.Max(4, math.Min(24, math.Ceil(total/20))))
 	var s samples
 	for i := range n + 1 {
 		at := total * float64(i) / float64(n)
+		p, dir := path.at(at)
 		s.at = append(s.at, at)
-		s.points = append(s.points, path.At(at))
-		s.left = append(s.left, path.Direction(at).Left())
+		s.points = append(s.points, p)
+		s.left = append(s.left, dir.Left())
 	}
 	return s
 }

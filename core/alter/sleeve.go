@@ -2,7 +2,6 @@ package alter
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"bygone.example/core/geom"
@@ -73,94 +72,6 @@ func (w *work) beyond(p geom.Point) bool {
 	return !onPart(p, w.lines, w.outline())
 }
 
-// Puff says how a sleeve is made full.
-type Puff struct {
-	// Band is the finished length round the arm in mm that the hem is drawn up
-	// to, and BandHeight its finished height.
-	Band, BandHeight float64
-	// Ratio is the cut width of the hem over the band.
-	Ratio float64
-	// HeadShare is how much of what the hem gains the head gains too: 1 spreads
-	// the slashes parallel, 0 hinges them at the head.
-	HeadShare float64
-	// From and To bound the gathers at the head, as shares of the head's length
-	// from its front end.
-	From, To float64
-	Slashes  int
-}
-
-// PuffSleeve slashes the sleeve from hem to head and spreads it, gathers the
-// hem into a band, which becomes a new piece, and the head into the armscye.
-//
-// Kept: the underarm seams; the head's sewn length becomes exactly the
-// armscye's, whatever ease it had. Changed: head and hem. Degenerate: a hem
-// that is wider than asked already is only gathered; a head whose gathered
-// stretch is too short for its fullness is refused.
-func PuffSleeve(p *pattern.Pattern, o Puff) (*operation.Answer, error) {
-	e := begin(p)
-	w, cap, hem, err := e.sleeve()
-	if err != nil {
-		return nil, err
-	}
-	switch {
-	case o.Ratio < 1:
-		return nil, refuse(fmt.Sprintf("a fullness ratio of %g would stretch the cloth", o.Ratio), "ask for 1 or more")
-	case o.From < 0 || o.To > 1 || o.To-o.From < 0.05:
-		return nil, refuse("the gathers at the head need a stretch of it to lie on", "give shares between 0 and 1, the first the smaller")
-	case o.Slashes < 1:
-		return nil, refuse("a sleeve cannot be spread without a slash", "ask for at least one")
-	case w.Edges[hem].Finish == pattern.Sewn || e.takesUp(w, w.Edges[hem].Name) || e.takesUp(w, w.Edges[cap].Name):
-		return nil, refuse(fmt.Sprintf("the head or hem of piece %q has fullness or a cuff already", w.Name), "puff the plain sleeve")
-	case o.Band < minSlash || o.BandHeight < 1:
-		return nil, refuse("a band needs a length and a height", "give both")
-	}
-	seam, frontAtStart, err := e.capSeam(w, cap)
-	if err != nil {
-		return nil, err
-	}
-	w.touched = true
-	armscye := e.in.RunLength(e.otherRun(seam, w.Name, w.Edges[cap].Name))
-	headWas, hemWas := w.lines[cap].length(), w.lines[hem].length()
-	growth := math.Max(0, o.Band*o.Ratio-hemWas)
-	if growth > cutSliver {
-		var cuts []slash
-		for k, a := range evenly(0, hemWas, o.Slashes) {
-			cuts = append(cuts, slash{
-				i: hem, a: a, j: cap, b: headWas * float64(o.Slashes-k) / float64(o.Slashes+1),
-				openA: growth / float64(o.Slashes), openB: growth * o.HeadShare / float64(o.Slashes),
-			})
-		}
-		if err := w.spread(cuts); err != nil {
-			return nil, err
-		}
-	}
-	head, foot := w.lines[cap].length(), w.lines[hem].length()
-	g := pattern.Gather{
-		Name: freshName(w, "head-gathers"), Edge: w.Edges[cap].Name, Kind: pattern.Gathers,
-		From: o.From * head, To: o.To * head,
-	}
-	if !frontAtStart {
-		g.From, g.To = (1-o.To)*head, (1-o.From)*head
-	}
-	g.Length = g.To - g.From - (head - armscye)
-	if g.Length < minGathered || g.Length > g.To-g.From {
-		return nil, refuse(
-			fmt.Sprintf("the head measures %.0f mm and the armscye %.0f: that cannot be gathered into %.0f mm of it", head, armscye, g.To-g.From),
-			"widen the stretch that is gathered, or ask for less fullness")
-	}
-	w.fresh.gathers = append(w.fresh.gathers, g, pattern.Gather{
-		Name: freshName(w, "hem-gathers"), Edge: w.Edges[hem].Name, Kind: pattern.Gathers, From: 0, To: foot, Length: o.Band,
-	})
-	seam.Meeting = pattern.Meeting{Kind: pattern.Gathered}
-	w.Edges[hem].Finish = pattern.Sewn
-	e.changed("head, cut", w.Name, headWas, head, "mm")
-	e.changed("head, gathered", w.Name, headWas, head-(g.To-g.From)+g.Length, "mm")
-	e.changed("hem, cut", w.Name, hemWas, foot, "mm")
-	e.changed("hem, gathered to the band", w.Name, hemWas, o.Band, "mm")
-	e.addBand(w, hem, o)
-	return e.finish()
-}
-
 // capSeam returns the seam that sets the sleeve in, and whether the cap's first
 // end is the front one.
 func (e *edit) capSeam(w *work, cap int) (seam *pattern.Seam, frontAtStart bool, err error) {
@@ -185,54 +96,6 @@ func (e *edit) otherRun(s *pattern.Seam, piece, edge string) pattern.Run {
 		return s.B
 	}
 	return s.A
-}
-
-// addBand makes the band a sleeve is gathered into: a strip of twice its
-// height, folded along the middle, whose ends are sewn together.
-func (e *edit) addBand(w *work, hem int, o Puff) {
-	name := "sleeve-band"
-	for n := 2; e.piece(name) != nil; n++ {
-		name = fmt.Sprintf("sleeve-band-%d", n)
-	}
-	tall := 2 * o.BandHeight
-	at := func(x, y float64) geom.Point { return geom.Pt(x, y) }
-	corners := []geom.Point{at(0, 0), at(o.Band, 0), at(o.Band, tall), at(0, tall)}
-	band := &work{touched: true}
-	band.Piece = pattern.Piece{
-		Name: name, Title: "Sleeve band", Role: pattern.SleeveBand, Cut: w.Cut,
-		Grain: pattern.Grain{From: at(o.Band*0.3, tall/2), To: at(o.Band*0.7, tall/2)},
-	}
-	for k, edge := range []pattern.Edge{
-		{Name: "inside", Finish: pattern.Faced}, {Name: "end.back"}, {Name: "top"}, {Name: "end.front"},
-	} {
-		band.Edges = append(band.Edges, edge)
-		band.lines = append(band.lines, drawn(geom.Line(corners[k], corners[(k+1)%4])))
-	}
-	e.pieces = slices.Insert(e.pieces, slices.Index(e.pieces, w)+1, band)
-	e.made = append(e.made,
-		pattern.Seam{
-			Name:    freshSeamName(e, name),
-			A:       pattern.Run{{Piece: name, Edge: "top"}},
-			B:       pattern.Run{{Piece: w.Name, Edge: w.Edges[hem].Name, Backwards: true}},
-			Meeting: pattern.Meeting{Kind: pattern.Gathered},
-		},
-		pattern.Seam{
-			Name:    freshSeamName(e, name+"-ends"),
-			A:       pattern.Run{{Piece: name, Edge: "end.back"}},
-			B:       pattern.Run{{Piece: name, Edge: "end.front", Backwards: true}},
-			Meeting: pattern.Meeting{Kind: pattern.Plain},
-		})
-	// Halves and quarters are marked on both edges and matched before the gathers
-	// are drawn up (H. Kinne and A. M. Cooley, Clothing and Health, 1916).
-	foot := w.lines[hem].length()
-	for k, share := range []float64{0.25, 0.5, 0.75} {
-		mark := pattern.Notch{Name: fmt.Sprintf("band-%d", k+1), Count: 1}
-		mark.Edge, mark.At = "top", share*o.Band
-		band.fresh.notches = append(band.fresh.notches, mark)
-		mark.Edge, mark.At = w.Edges[hem].Name, (1-share)*foot
-		w.fresh.notches = append(w.fresh.notches, mark)
-	}
-	e.changed("band", name, 0, o.Band, "mm")
 }
 
 // easedBy returns how a seam meets when its side with the edge is to be ease mm

@@ -23,7 +23,7 @@ func classOf(p *pattern.Piece) class {
 	switch p.Role {
 	case pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack:
 		return bodiceClass
-	case pattern.Sleeve, pattern.SleeveBand:
+	case pattern.Sleeve, pattern.SleeveTop, pattern.SleeveUnder, pattern.Undersleeve, pattern.SleeveCuff, pattern.SleeveBand:
 		return sleeveClass
 	case pattern.SkirtFront, pattern.SkirtBack, pattern.Flounce, pattern.Tier:
 		return skirtClass
@@ -34,7 +34,8 @@ func classOf(p *pattern.Piece) class {
 // rank orders pieces within a class: front before back, large before small.
 func rank(p *pattern.Piece) int {
 	return slices.Index([]pattern.Role{
-		pattern.BodiceFront, pattern.BodiceSideBack, pattern.BodiceBack, pattern.Sleeve, pattern.SleeveBand,
+		pattern.BodiceFront, pattern.BodiceSideBack, pattern.BodiceBack,
+		pattern.Sleeve, pattern.SleeveTop, pattern.SleeveUnder, pattern.Undersleeve, pattern.SleeveCuff, pattern.SleeveBand,
 		pattern.FacingFront, pattern.FacingBack, pattern.SkirtFront, pattern.SkirtBack,
 		pattern.Tier, pattern.Flounce,
 	}, p.Role)

@@ -56,6 +56,10 @@ const (
 	SkirtBack      Role = "skirt-back"
 	Sleeve         Role = "sleeve"
 	SleeveBand     Role = "sleeve-band"
+	SleeveCuff     Role = "sleeve-cuff"
+	SleeveTop      Role = "sleeve-top"   // of a sleeve in two pieces, the upper one
+	SleeveUnder    Role = "sleeve-under" // and the lower one
+	Undersleeve    Role = "undersleeve"  // a sleeve of its own, worn under another
 	Flounce        Role = "flounce"
 	Tier           Role = "tier"
 	Collar         Role = "collar"
