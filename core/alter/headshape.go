@@ -1,0 +1,144 @@
+package alter
+
+import (
+	"fmt"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/operation"
+	"bygone.example/core/pattern"
+)
+
+// HeadShape says how high and how wide a sleeve's head is to be.
+type HeadShape struct {
+	// Height is from the foot of the head to its top, mm; 0 keeps it, or takes it
+	// from By.
+	Height float64
+	// By takes the height from the armscye; empty does not.
+	By HeadRule
+	// Width is the sleeve's at the foot of the head, mm; 0 keeps it.
+	Width float64
+}
+
+// HeadRule is a rule of the trade for the height of a sleeve's head.
+type HeadRule string
+
+// The rules of C. Hecklinger, Handbook on Dress and Cloak Cutting, 1884.
+const (
+	QuarterScye HeadRule = "quarter" // fig. 9: a quarter of the armhole
+	ThirdScye   HeadRule = "third"   // fig. 10: a third of the armhole less ½ in
+)
+
+// Height returns what the rule makes of an armscye, both in mm.
+func (r HeadRule) Height(armscye float64) float64 {
+	if r == ThirdScye {
+		return armscye/3 - 12.7
+	}
+	return armscye / 4
+}
+
+// ShapeHead sets the height and the width of the sleeve's head. The foot of the
+// head stays at its level; what the sleeve gains or loses in width is shared by
+// the two edges under the arm, in proportion less towards the hem.
+//
+// Kept: the hem; the two edges under the arm equal; the corners between them and
+// the head where the width changes; the sewn length of a head that is gathered.
+// Changed: the head, and with it the ease that the seam of the armscye asks for,
+// which is recorded. Degenerate: a head that would be shorter than the armscye
+// is refused.
+func ShapeHead(p *pattern.Pattern, o HeadShape) (*operation.Answer, error) {
+	e := begin(p)
+	a, err := e.arm()
+	if err != nil {
+		return nil, err
+	}
+	height, width := a.height(), a.width()
+	to, wide := o.Height, o.Width
+	switch o.By {
+	case "":
+	case QuarterScye, ThirdScye:
+		if to == 0 {
+			to = o.By.Height(a.armscye)
+		}
+	default:
+		return nil, refuse(fmt.Sprintf("there is no rule %q for the height of a head", o.By), "use quarter or third")
+	}
+	if to == 0 {
+		to = height
+	}
+	if wide == 0 {
+		wide = width
+	}
+	switch {
+	case !(to >= minSlash && wide >= 10*minSlash):
+		return nil, refuse("a head needs a height and a width", "give both in mm, or 0 to keep one")
+	case to > 3*height || to < height/3 || wide > 2*width || wide < width/2:
+		return nil, refuse(fmt.Sprintf("a head of %.0f by %.0f mm cannot be made %.0f by %.0f by stretching its curve", height, width, to, wide), "change it less, or puff the sleeve")
+	}
+	a.touched = true
+	upWas, downWas := a.lines[a.up].length(), a.lines[a.down].length()
+	a.scaleHead(wide/width, to/height)
+	if wide != width {
+		a.bendSeam(a.up)
+		a.bendSeam(a.down)
+		if err := a.evenSeams(upWas, downWas); err != nil {
+			return nil, err
+		}
+	}
+	e.changed("head, height", a.Name, height, to, "mm")
+	e.changed("head, width at its foot", a.Name, width, wide, "mm")
+	e.changed("head, cut", a.Name, a.in().Edge(a.Edges[a.cap].Name).Path.Length(), a.lines[a.cap].length(), "mm")
+	if a.gatheredHead() {
+		return a.orFinish(a.regatherHead())
+	}
+	return a.orFinish(a.easeHead())
+}
+
+// scaleHead stretches the head by the given factors along its foot and up from
+// it; with the foot, its corners turn as the edges under the arm do when they
+// are bent to it.
+func (a *arm) scaleHead(along, up float64) {
+	middle, axis := a.headAxis()
+	m := geom.ScaleAlong(middle, axis, up).After(geom.ScaleAlong(middle, axis.Left(), along))
+	l := a.lines[a.cap]
+	path := l.path()
+	for i := range a.Landmarks { // those on the head go with it
+		if mark := &a.Landmarks[i]; axis.Dot(mark.At.Sub(middle)) > -sideTolerance && !a.beyond(mark.At) {
+			mark.At = m.Apply(mark.At)
+		}
+	}
+	if along == 1 {
+		a.lines[a.cap] = l.transform(m).snapEnds(l.start(), l.end())
+		return
+	}
+	// The edge up to the head leans by the move of its end over its length, the
+	// one down from it by the move of its start.
+	move := axis.Left().Mul(-a.width() * (along - 1) / 2)
+	lean := func(i int, dir, of geom.Point) geom.Point {
+		turn := geom.Turn(of, of.Add(move.Mul(1/a.lines[i].length())))
+		return geom.Rotation(geom.Point{}, turn).Apply(dir)
+	}
+	a.lines[a.cap] = l.reshaped(func(p geom.Point, _ float64, _ geom.Point) geom.Point { return m.Apply(p) },
+		lean(a.up, path.StartDirection(), a.lines[a.up].path().EndDirection()),
+		lean(a.down, path.EndDirection(), a.lines[a.down].path().StartDirection()),
+	).snapEnds(m.Apply(l.start()), m.Apply(l.end()))
+}
+
+// regatherHead lets the gathers of a head that was drawn anew take up what it
+// gained, so that it sews to what it did before.
+func (a *arm) regatherHead() error {
+	edge := a.Edges[a.cap].Name
+	grown := a.lines[a.cap].length() - a.in().Edge(edge).Path.Length()
+	for i := range a.Gathers {
+		g := &a.Gathers[i]
+		if g.Edge != edge {
+			continue
+		}
+		from, to := a.lines[a.cap].spanOf(a.Name, edge, g.From, g.To)
+		outside := grown - ((to - from) - (g.To - g.From))
+		if g.Length -= outside; g.Length < minGathered || g.Length > to-from {
+			return refuse(fmt.Sprintf("the gathers of the head would have to measure %.0f mm, and lie on %.0f", g.Length, to-from), "puff the sleeve more, or less")
+		}
+		return nil
+	}
+	return nil
+}
