@@ -1,0 +1,136 @@
+package alter
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"bygone.example/core/geom"
+	"bygone.example/core/pattern"
+)
+
+// stripped is a sleeve of which two strips have been cut off.
+type stripped struct {
+	a      *arm
+	strips [2]*work  // with the edge up to the head, and with the one down from it
+	names  [2]string // of the edges cut: forearm and hind arm, or the other way round
+	// elbow is how far below the head the elbow lies on the two cuts: on the
+	// forearm and on the hind arm, mm.
+	elbow  [2]float64
+	filled float64 // see join
+}
+
+// strip cuts a strip off on either side, along a line from head to hem.
+func (a *arm) strip(o TwoPiece, onUp, onDown float64) (*stripped, error) {
+	d := &stripped{a: a, names: [2]string{forearmSeam, hindarmSeam}}
+	shares := [2]float64{o.Front, o.Back}
+	if !a.frontFirst {
+		slices.Reverse(shares[:])
+		slices.Reverse(d.names[:])
+	}
+	upPath, downPath := a.lines[a.up].path(), a.lines[a.down].path()
+	elbows := [2]geom.Point{upPath.At(upPath.Length() - onUp), downPath.At(onDown)}
+	head, hem := a.lines[a.cap].path(), a.lines[a.hem].path()
+	headName, hemName := a.Edges[a.cap].Name, a.Edges[a.hem].Name
+	_, axis := a.headAxis()
+	var onHead, onHem [2]float64
+	var cut [2]geom.Path // from the head down
+	for s := range 2 {
+		t := shares[s] // of the way from the edge up to the head to the one down from it
+		if s == 1 {
+			t = 1 - t
+		}
+		at := head.CutLine(head.Start().Lerp(head.End(), t), axis)
+		if len(at) == 0 {
+			return nil, refuse(fmt.Sprintf("a line up the sleeve misses the head of piece %q", a.Name), "choose another share")
+		}
+		onHead[s], onHem[s] = at[0], hem.Length()*(1-t)
+		cut[s] = geom.Smooth([]geom.Point{head.At(onHead[s]), elbows[0].Lerp(elbows[1], t), hem.At(onHem[s])}, geom.Point{}, geom.Point{})
+		k := 0
+		if d.names[s] == hindarmSeam {
+			k = 1
+		}
+		d.elbow[k] = cut[s][0].Length()
+	}
+	if onHead[0] >= onHead[1] {
+		return nil, refuse(fmt.Sprintf("the seams of piece %q would cross", a.Name), "take less into the under sleeve")
+	}
+	made := len(a.e.made)
+	for s := range 2 {
+		c := parting{seam: d.names[s], piece: pattern.Piece{Name: freshPieceName(a.e, "strip"), Role: pattern.SleeveUnder, Cut: a.Cut}}
+		hemAt, headAt := a.EdgeIndex(hemName), a.EdgeIndex(headName)
+		if s == 0 {
+			c.i, c.iEnds, c.iStarts = hemAt, onHem[0], onHem[0]
+			c.j, c.jEnds, c.jStarts = headAt, onHead[0], onHead[0]
+			c.kept = cut[0].Reverse()
+		} else { // the first cut took the start of the head away
+			c.i, c.iEnds, c.iStarts = headAt, onHead[1]-onHead[0], onHead[1]-onHead[0]
+			c.j, c.jEnds, c.jStarts = hemAt, onHem[1], onHem[1]
+			c.kept = cut[1]
+		}
+		c.taken = c.kept
+		d.strips[s] = a.e.part(a.work, c)
+	}
+	a.e.made = a.e.made[:made] // the strips' seams are made when the strips are one
+	return d, nil
+}
+
+// join lays the second strip against the first where they were sewn under the
+// arm, and makes one piece of them: the heads meet, and the two edges lie along
+// one straight line. What they were hollowed becomes cloth.
+func (d *stripped) join() *work {
+	one, two := d.strips[0], d.strips[1]
+	in := d.a.in()
+	find := func(w *work, i int) line { return w.lines[w.EdgeIndex(in.Edges[i].Name)] }
+	up, down := find(one, d.a.up), find(two, d.a.down)
+	m := geom.Onto(down.start(), down.end(), up.end(), up.start())
+	d.filled = hollowOf(up) + hollowOf(down)
+
+	e := d.a.e
+	under := &work{touched: true, Piece: pattern.Piece{
+		Name: freshPieceName(e, "under-sleeve"), Title: "Under sleeve", Role: pattern.SleeveUnder, Cut: d.a.Cut,
+	}}
+	add := func(edge pattern.Edge, l line) {
+		edge.Path = nil
+		under.Edges = append(under.Edges, edge)
+		under.lines = append(under.lines, l)
+	}
+	sides := [2]string{".front", ".back"}
+	if !d.a.frontFirst {
+		slices.Reverse(sides[:])
+	}
+	part := func(k int) pattern.Edge {
+		edge := in.Edges[d.a.cap]
+		edge.Role, edge.Name = edge.Is(), edge.Name+sides[k]
+		return edge
+	}
+	hem, rest := find(one, d.a.hem), find(two, d.a.hem).transform(m)
+	head := find(two, d.a.cap).transform(m)
+	add(in.Edges[d.a.hem], hem.join(rest.snapEnds(hem.end(), rest.end())))
+	add(pattern.Edge{Name: d.names[1]}, two.lines[two.EdgeIndex(d.names[1])].transform(m))
+	add(part(1), head.snapEnds(head.start(), up.end()))
+	add(part(0), find(one, d.a.cap))
+	add(pattern.Edge{Name: d.names[0]}, one.lines[one.EdgeIndex(d.names[0])])
+	under.Landmarks = append(under.Landmarks, one.Landmarks...)
+	for _, l := range two.Landmarks {
+		l.At = m.Apply(l.At)
+		if !slices.ContainsFunc(under.Landmarks, func(o pattern.Landmark) bool { return o.Name == l.Name }) {
+			under.Landmarks = append(under.Landmarks, l)
+		}
+	}
+	under.heal()
+	under.Grain = grainThrough(under.outline(), d.a.Grain)
+	e.pieces = slices.DeleteFunc(e.pieces, func(w *work) bool { return w == one || w == two })
+	e.pieces = slices.Insert(e.pieces, slices.Index(e.pieces, d.a.work)+1, under)
+	return under
+}
+
+// hollowOf is how far in mm an edge lies inside the straight line between its
+// ends.
+func hollowOf(l line) float64 {
+	far, along := 0.0, l.end().Sub(l.start()).Unit()
+	for _, q := range l.path().Flatten(sideTolerance) {
+		far = math.Max(far, along.Left().Dot(q.Sub(l.start())))
+	}
+	return far
+}
