@@ -68,7 +68,7 @@ func BendSleeve(p *pattern.Pattern, o ElbowBend) (*operation.Answer, error) {
 	if back == a.down { // towards the hem
 		dart.Pressed = pattern.PressedToEnd
 	}
-	dart.Point = a.lines[back].path().At(c.a + c.openA/2).Lerp(hinge, o.Reach)
+	dart.Point = a.lines[back].path().At(c.a+c.openA/2).Lerp(hinge, o.Reach)
 	a.fresh.darts = append(a.fresh.darts, dart)
 	e.changed("bent at the elbow", a.Name, 0, degrees(o.Angle), "degrees")
 	e.changed("elbow dart, mouth", a.Name, 0, c.openA, "mm")
