@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"bygone.example/core/geom"
-	"bygone.example/core/pattern"
 )
 
 // fan says how a sleeve is opened like a fan at its head or hem: by slashes
@@ -72,9 +71,8 @@ func (a *arm) fanTo(f fan, want float64, shape func(*arm)) error {
 	was := a.lines[f.edge].length()
 	seams := [2]geom.Path{a.lines[a.up].path(), a.lines[a.down].path()}
 	unit, hinges := a.fanSlashes(f)
-	try := func(growth float64, marks []pattern.Landmark) (*arm, error) {
+	try := func(growth float64) (*arm, error) {
 		c := a.copy()
-		c.Landmarks = slices.Clone(marks)
 		cuts := slices.Clone(unit)
 		for k := range cuts {
 			cuts[k].openA *= growth
@@ -82,7 +80,7 @@ func (a *arm) fanTo(f fan, want float64, shape func(*arm)) error {
 		if err := c.spread(cuts); err != nil {
 			return nil, err
 		}
-		c.inOneSweep(f.edge, was/float64(2*f.slashes))
+		c.inOneSweep(f.edge, 2*f.slashes)
 		shape(c)
 		return c, nil
 	}
@@ -91,13 +89,13 @@ func (a *arm) fanTo(f fan, want float64, shape func(*arm)) error {
 		if !(growth > cutSliver) {
 			break
 		}
-		c, err := try(growth, nil)
+		c, err := try(growth)
 		if err != nil {
 			return err
 		}
 		miss := c.lines[f.edge].length() - want
-		if math.Abs(miss) <= toldTo {
-			if c, err = try(growth, a.Landmarks); err != nil {
+		if math.Abs(miss) <= fanNear {
+			if err := c.lengthTo(f.edge, want); err != nil {
 				return err
 			}
 			for s, i := range [2]int{c.up, c.down} {
@@ -120,23 +118,23 @@ func (a *arm) fanTo(f fan, want float64, shape func(*arm)) error {
 	return refuse(fmt.Sprintf("edge %q of piece %q measures %.0f mm and cannot be brought to %.0f like this", a.Edges[f.edge].Name, a.Name, was, want), "ask for more, or shape it less")
 }
 
+// fanNear is how near in mm a fan is opened to what its edge is to measure; the
+// rest is rounded out, which moves the line by less.
+const fanNear = 2
+
 // inOneSweep draws an edge that was spread in one sweep through what the slashes
-// left of it: each point becomes the mean of the line about it, over the given
-// length of paper either way that lay between two slashes. The ends keep their
-// places and tangents.
-func (a *arm) inOneSweep(i int, apart float64) {
+// left of it: each point becomes the mean of the line about it, as far either way
+// as two slashes lie apart. The ends keep their places and tangents.
+func (a *arm) inOneSweep(i, slashes int) {
 	l := a.lines[i]
 	path := rule(l.path())
-	total, old := path.long(), 0.0
-	for _, s := range l {
-		old += s.old.Length()
-	}
+	total := path.long()
 	const n = sweepPoints
 	var at [n + 1]geom.Point
 	for k := range at {
 		at[k], _ = path.at(total * float64(k) / n)
 	}
-	window := int(math.Ceil(apart / old * n))
+	window := (n + slashes - 1) / slashes
 	a.lines[i] = l.reshaped(func(_ geom.Point, d float64, _ geom.Point) geom.Point {
 		k := max(0, min(n, int(math.Round(d/total*n))))
 		half := min(window, k, n-k)

@@ -38,7 +38,7 @@ func (r HeadRule) Height(armscye float64) float64 {
 
 // ShapeHead sets the height and the width of the sleeve's head. The foot of the
 // head stays at its level; what the sleeve gains or loses in width is shared by
-// the two edges under the arm, in proportion less towards the hem.
+// the two edges under the arm, less and less towards the hem.
 //
 // Kept: the hem; the two edges under the arm equal; the corners between them and
 // the head where the width changes; the sewn length of a head that is gathered.
@@ -78,8 +78,8 @@ func ShapeHead(p *pattern.Pattern, o HeadShape) (*operation.Answer, error) {
 	upWas, downWas := a.lines[a.up].length(), a.lines[a.down].length()
 	a.scaleHead(wide/width, to/height)
 	if wide != width {
-		a.bendSeam(a.up)
-		a.bendSeam(a.down)
+		a.swingSide(a.up)
+		a.swingSide(a.down)
 		if err := a.evenSeams(upWas, downWas); err != nil {
 			return nil, err
 		}
@@ -110,17 +110,38 @@ func (a *arm) scaleHead(along, up float64) {
 		a.lines[a.cap] = l.transform(m).snapEnds(l.start(), l.end())
 		return
 	}
-	// The edge up to the head leans by the move of its end over its length, the
-	// one down from it by the move of its start.
+	// The edges under the arm lean as swingSide will have them.
 	move := axis.Left().Mul(-a.width() * (along - 1) / 2)
 	lean := func(i int, dir, of geom.Point) geom.Point {
-		turn := geom.Turn(of, of.Add(move.Mul(1/a.lines[i].length())))
-		return geom.Rotation(geom.Point{}, turn).Apply(dir)
+		return geom.Rotation(geom.Point{}, geom.Turn(of, of.Add(move.Mul(2/a.lines[i].length())))).Apply(dir)
 	}
 	a.lines[a.cap] = l.reshaped(func(p geom.Point, _ float64, _ geom.Point) geom.Point { return m.Apply(p) },
 		lean(a.up, path.StartDirection(), a.lines[a.up].path().EndDirection()),
 		lean(a.down, path.EndDirection(), a.lines[a.down].path().StartDirection()),
 	).snapEnds(m.Apply(l.start()), m.Apply(l.end()))
+}
+
+// swingSide brings an edge under the arm to the foot of the head that was moved:
+// by the square of the way up from the hem, which leaves its direction there.
+func (a *arm) swingSide(i int) {
+	l := a.lines[i]
+	total, path := l.length(), l.path()
+	start, end := l.start(), a.lines[a.cap].start()
+	d, startDir, endDir := end.Sub(l.end()), path.StartDirection(), path.EndDirection()
+	if i == a.down {
+		start, end = a.lines[a.cap].end(), l.end()
+		d = start.Sub(l.start())
+		startDir = startDir.Add(d.Mul(-2 / total))
+	} else {
+		endDir = endDir.Add(d.Mul(2 / total))
+	}
+	a.lines[i] = l.reshaped(func(p geom.Point, at float64, _ geom.Point) geom.Point {
+		up := at / total
+		if i == a.down {
+			up = 1 - up
+		}
+		return p.Add(d.Mul(up * up))
+	}, startDir, endDir).snapEnds(start, end)
 }
 
 // regatherHead lets the gathers of a head that was drawn anew take up what it

@@ -37,33 +37,38 @@ func (w *work) bump(i int, by geom.Point, skew float64) {
 
 // rebend draws an edge anew on which slashes were hinged: was is the edge before
 // them and hinges are the places along it. Where the spread paper has a corner
-// at each hinge, the edge turns by as much evenly from the middle of one part
-// to the middle of the next, and the ends keep the places and tangents that they
+// at each hinge, the edge turns by as much evenly on either side of it, as far
+// as the middle of the shorter part beside it, and the ends keep the places and tangents that they
 // have come to. Its length stays, nearly.
 func (w *work) rebend(i int, was geom.Path, hinges []float64) error {
 	now := w.lines[i].path()
 	before, after := rule(was), rule(now)
 	total := before.long()
-	at, turned := []float64{0}, []float64{}
-	last, angle := 0.0, 0.0
-	for k, to := range append(slices.Sorted(slices.Values(hinges)), total) {
-		mid := (last + to) / 2
+	// The turn of every part between hinges, and where one passes into the next:
+	// as far before the hinge as after it, so that the line's end stays near.
+	bounds := append(append([]float64{0}, slices.Sorted(slices.Values(hinges))...), total)
+	at, turned := []float64{}, []float64{}
+	angle := 0.0
+	for k := 1; k < len(bounds); k++ {
+		mid := (bounds[k-1] + bounds[k]) / 2
 		_, from := before.at(mid)
 		_, onto := after.at(mid)
 		turn := geom.Turn(from, onto)
-		if k > 0 { // the sum may pass half a turn
+		if k > 1 { // the sum may pass half a turn
 			turn = angle + math.Remainder(turn-angle, 2*math.Pi)
-		} else {
-			turned = append(turned, turn)
+			w := min(bounds[k-1]-bounds[k-2], bounds[k]-bounds[k-1]) / 2
+			at, turned = append(at, bounds[k-1]-w, bounds[k-1]+w), append(turned, angle, turn)
 		}
-		angle, last = turn, to
-		at, turned = append(at, mid), append(turned, turn)
+		angle = turn
 	}
-	at, turned = append(at, total), append(turned, angle)
 	turnAt := func(s float64) float64 {
 		k, _ := slices.BinarySearch(at, s)
-		k = max(1, min(len(at)-1, k))
-		if at[k] == at[k-1] {
+		switch {
+		case k == 0:
+			return turned[0]
+		case k == len(at):
+			return turned[k-1]
+		case at[k] == at[k-1]:
 			return turned[k]
 		}
 		return turned[k-1] + (turned[k]-turned[k-1])*(s-at[k-1])/(at[k]-at[k-1])
