@@ -15,8 +15,8 @@ type HeadShape struct {
 	Height float64
 	// By takes the height from the armscye; empty does not.
 	By HeadRule
-	// Width is the sleeve's at the foot of the head, mm; 0 keeps it.
-	Width float64
+	// Width is the sleeve's at the foot of the head, mm; 0 is what it has and Wider.
+	Width, Wider float64
 }
 
 // HeadRule is a rule of the trade for the height of a sleeve's head.
@@ -66,7 +66,7 @@ func ShapeHead(p *pattern.Pattern, o HeadShape) (*operation.Answer, error) {
 		to = height
 	}
 	if wide == 0 {
-		wide = width
+		wide = width + o.Wider
 	}
 	switch {
 	case !(to >= minSlash && wide >= 10*minSlash):
