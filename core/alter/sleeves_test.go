@@ -14,7 +14,7 @@ import (
 
 // The steps' defaults, for a wrist of 155 mm.
 var (
-	houseGigot  = Gigot{HeadRatio: 2.5, Raise: 40, Wrist: 190, From: 0.15, To: 0.85, Slashes: 6}
+	houseGigot  = Gigot{HeadRatio: 2.5, Raise: 40, Wrist: 190, From: 0.06, To: 0.94, Slashes: 6}
 	housePagoda = Pagoda{Hem: 600, Drop: 40, Slashes: 5}
 	houseBishop = Bishop{Cuff: 185, CuffHeight: 44, Ratio: 2, Drop: 30, Back: 0.5, Placket: 80, Lap: 20, Slashes: 6}
 	houseTwo    = TwoPiece{Front: 0.15, Back: 0.25, Bend: 12 * math.Pi / 180, Ease: 6}

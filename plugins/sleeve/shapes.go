@@ -60,7 +60,7 @@ var gigot = &sdk.Operation{
 				Meaning: "How long the hem is round the wrist: 160 to 190 mm about 1830, from memory.",
 			},
 			{Name: "wrist-ease", Kind: sdk.Length, Default: "25mm", Min: 0, Max: 100, Meaning: "How much longer than the wrist it is, if wrist is not set.", Mark: sdk.FromMemory},
-		}, gathered("0.15", "0.85"), []sdk.Parameter{fanSlashes}),
+		}, gathered("0.06", "0.94"), []sdk.Parameter{fanSlashes}),
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
 		wrist := girth(r, "wrist", wearer.WristGirth, 0)
