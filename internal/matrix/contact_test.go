@@ -72,13 +72,13 @@ func entries(t *testing.T) []entry {
 			if err != nil {
 				t.Fatal(err)
 			}
-			a, err := Apply(p, asked(name), lady)
+			a, err := Apply(p, Asked(name), lady)
 			if err != nil {
 				t.Errorf("%s on %s: %v", name, home.Name, err)
 				continue
 			}
 			e := entry{
-				Name: name, Purpose: op.Purpose, On: home, Asked: Asked[name], Cautions: a.Cautions,
+				Name: name, Purpose: op.Purpose, On: home, Asked: settings[name], Cautions: a.Cautions,
 				Picture: pictures + "/" + name + ".svg",
 			}
 			var svg bytes.Buffer

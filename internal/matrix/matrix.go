@@ -168,7 +168,7 @@ func Homes() (homes map[string]Preparation, refused map[string][]string, err err
 			if _, found := homes[op]; found {
 				continue
 			}
-			a, err := Apply(p, asked(op), lady)
+			a, err := Apply(p, Asked(op), lady)
 			if no, ok := errors.AsType[*operation.Refusal](err); ok {
 				refused[op] = append(refused[op], prep.Name+": "+no.Error())
 				continue
@@ -244,7 +244,7 @@ func body(person bodies.Person, homes map[string]Preparation, houseChain chain.C
 		if from.err != nil {
 			c.judge(nil, nil, fmt.Errorf("in the preparation: %w", from.err))
 		} else {
-			a, err := Apply(from.pattern, asked(op), w)
+			a, err := Apply(from.pattern, Asked(op), w)
 			c.judge(from, a, err)
 		}
 		cases = append(cases, c)

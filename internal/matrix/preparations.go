@@ -58,14 +58,14 @@ var Preparations = []Preparation{
 	},
 }
 
-// Asked are the settings that operations are tried with which do nothing unless
+// settings are those that operations are tried with which do nothing unless
 // something is asked of them. All others are tried at their defaults.
-var Asked = map[string][]chain.Setting{
+var settings = map[string][]chain.Setting{
 	"skirt.godet-change": {{Parameter: "height", Value: "260mm"}, {Parameter: "width", Value: "220mm"}}, // a godet is left as it is unless another size or place is named
 }
 
-// asked returns the step that an operation is tried as.
-func asked(operation string) chain.Step { return step(operation, Asked[operation]...) }
+// Asked returns the step that an operation is tried as.
+func Asked(operation string) chain.Step { return step(operation, settings[operation]...) }
 
 func step(operation string, settings ...chain.Setting) chain.Step {
 	return chain.Step{Name: operation, Operation: operation, Settings: settings}
