@@ -42,8 +42,8 @@ func filled(p *pattern.Pattern) *pattern.Pattern {
 
 // BenchmarkOperations times every operation at its defaults on a pattern of
 // twelve pieces, as it is when a chain comes to it; its own line gives the
-// median of one run. The last lines give all medians in one table, the slowest
-// first, and hold them to the bars.
+// median of one run. The last lines give the slowest, with -v all of them in one
+// table, and hold them to the bars.
 func BenchmarkOperations(b *testing.B) {
 	homes, _, err := Homes()
 	if err != nil {
