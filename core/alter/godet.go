@@ -369,5 +369,18 @@ func ChangeGodet(p *pattern.Pattern, name string, o Godet) (*operation.Answer, e
 	if o.Width == 0 {
 		o.Width = width * o.Height / height // the angle stays
 	}
-	return then(first, func(p *pattern.Pattern) (*operation.Answer, error) { return InsertGodet(p, o) })
+	a, err := then(first, func(p *pattern.Pattern) (*operation.Answer, error) { return InsertGodet(p, o) })
+	if err != nil {
+		return nil, err
+	}
+	// Told as one change, not as a godet that goes and another that comes.
+	before := map[string]float64{"godet, height": height, "godet, angle": width / height * 180 / math.Pi}
+	own := a.Changes[len(first.Changes):]
+	for i := range own {
+		if was, ok := before[own[i].What]; ok {
+			own[i].Before = was
+		}
+	}
+	a.Changes = append([]operation.Change{{What: "godet, width at the hem", Piece: name, Before: width, After: o.Width, Unit: "mm"}}, own...)
+	return a, nil
 }
