@@ -385,9 +385,9 @@ func TestAddDart(t *testing.T) {
 			others(t, p, a.Pattern, piece)
 		} else {
 			keptSewn(t, p, a.Pattern, piece, edge)
-			within(t, "sewn", now.SewnLength(edge), p.Piece(piece).SewnLength(edge)-o.Intake, 10*exact)
+			within(t, "sewn", now.SewnLength(edge), p.Piece(piece).SewnLength(edge)-o.Intake, exact)
 			for _, s := range a.Pattern.SeamsOf(piece, edge) {
-				within(t, "both sides of "+s.Name, a.Pattern.RunLength(s.A)-a.Pattern.RunLength(s.B), p.RunLength(s.A)-p.RunLength(s.B), 10*exact) // sums of several edges
+				within(t, "both sides of "+s.Name, a.Pattern.RunLength(s.A)-a.Pattern.RunLength(s.B), p.RunLength(s.A)-p.RunLength(s.B), exact)
 			}
 		}
 	})

@@ -29,7 +29,7 @@ func (l *layering) fill() (*operation.Answer, error) {
 		}
 		w.touched = true
 		if target := l.Ratio * sewn; target-was > cutSliver {
-			full, err := l.spreadTo(w, i, target)
+			full, err := l.spreadLayer(w, i, target)
 			if err != nil {
 				return nil, err
 			}
@@ -120,37 +120,24 @@ func (l *layering) lyingUnder(piece, edge string) *pattern.EdgeRef {
 	return nil
 }
 
-// spreadTo returns the layer spread until its edge i measures target mm. Drawing
-// the slashed edge smoothly takes off a little of what the slashes give, so the
-// spread is found by the secant method.
-func (l *layering) spreadTo(w *work, i int, target float64) (*work, error) {
-	const tries = 20
+// spreadLayer returns the layer spread until its edge i measures target mm.
+func (l *layering) spreadLayer(w *work, i int, target float64) (*work, error) {
 	cuts, err := l.slashes(w, i)
 	if err != nil {
 		return nil, err
 	}
-	grow := target - w.lines[i].length()
-	lastGrow, lastMiss := 0.0, -grow
-	for range tries {
-		full := w.copy()
+	full, ok, err := w.spreadTo(i, target, equalTolerance/10, func(growth float64) []slash {
 		open := slices.Clone(cuts)
 		for k := range open {
-			open[k].openA = grow / float64(len(open))
+			open[k].openA = growth / float64(len(open))
 			open[k].openB = open[k].openA
 		}
-		if err := full.spread(open); err != nil {
-			return nil, err
-		}
-		miss := full.lines[i].length() - target
-		if math.Abs(miss) < equalTolerance/10 {
-			return full, nil
-		}
-		if miss == lastMiss {
-			break
-		}
-		grow, lastGrow, lastMiss = grow-miss*(grow-lastGrow)/(miss-lastMiss), grow, miss
+		return open
+	})
+	if err == nil && !ok {
+		err = refuse(fmt.Sprintf("edge %q of the layer over piece %q cannot be spread to %.1f mm", w.Edges[i].Name, l.underOf(w.Name), target), "ask for less fullness")
 	}
-	return nil, refuse(fmt.Sprintf("edge %q of the layer over piece %q cannot be spread to %.1f mm", w.Edges[i].Name, l.underOf(w.Name), target), "ask for less fullness")
+	return full, err
 }
 
 const (

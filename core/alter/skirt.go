@@ -179,47 +179,26 @@ func (w *work) copy() *work {
 }
 
 // flareTo returns the piece with its edge i spread by n slashes, hinged at the
-// waist, to the length target. Fairing takes off a little of what the slashes
-// give, so the spread is found by the secant method.
+// waist, to the length target.
 func (w *work) flareTo(i int, target float64, n int) (*work, error) {
 	waist, err := w.edgeOf(pattern.Waist)
 	if err != nil {
 		return nil, err
 	}
 	length, top := w.lines[i].length(), w.lines[waist].length()
-	try := func(growth float64) (*work, error) {
-		c := w.copy()
+	c, ok, err := w.spreadTo(i, target, sweepTolerance, func(growth float64) []slash {
 		var cuts []slash
 		for k, a := range evenly(0, length, n) {
 			// The waist is walked the other way round.
 			b := w.besideDarts(w.lines[i].path().At(a), waist, top*float64(n-k)/float64(n+1))
 			cuts = append(cuts, slash{i: i, a: a, j: waist, b: b, openA: growth / float64(n)})
 		}
-		if err := c.spread(cuts); err != nil {
-			return nil, err
-		}
-		return c, nil
+		return cuts
+	})
+	if err == nil && !ok {
+		err = refuse(fmt.Sprintf("the hem of piece %q cannot be brought to %.0f mm", w.Name, target), "ask for a hem nearer to what it is")
 	}
-	last, growth := 0.0, target-length
-	lastMiss := length - target
-	if math.Abs(lastMiss) <= sweepTolerance {
-		return w, nil
-	}
-	for range 30 {
-		c, err := try(growth)
-		if err != nil {
-			return nil, err
-		}
-		miss := c.lines[i].length() - target
-		if math.Abs(miss) <= sweepTolerance {
-			return c, nil
-		}
-		if miss == lastMiss {
-			break
-		}
-		growth, last, lastMiss = growth-miss*(growth-last)/(miss-lastMiss), growth, miss
-	}
-	return nil, refuse(fmt.Sprintf("the hem of piece %q cannot be brought to %.0f mm", w.Name, target), "ask for a hem nearer to what it is")
+	return c, err
 }
 
 // besideDarts returns the place nearest to at on an edge to which a cut from a
@@ -327,19 +306,25 @@ func (e *edit) gatherGore(w *work, centre []int, o BackFullness) error {
 	add := zone * (o.Ratio - 1)
 	atEnd := w.next(waist) == centre[0] // where along the waist the centre back is
 	foot := w.lines[hem].length()
-	var cuts []slash
-	if add > cutSliver {
+	full, ok, err := w.spreadTo(waist, top+add, equalTolerance/10, func(growth float64) []slash {
+		var cuts []slash
 		for _, in := range evenly(0, zone, backSlashes) {
-			c := slash{i: waist, a: in, j: hem, b: foot - in, openA: add / backSlashes, openB: add / backSlashes}
+			c := slash{i: waist, a: in, j: hem, b: foot - in, openA: growth / backSlashes, openB: growth / backSlashes}
 			if atEnd {
 				c.a, c.b = top-in, in
 			}
 			cuts = append(cuts, c)
 		}
-		if err := w.spread(cuts); err != nil {
-			return err
-		}
+		return cuts
+	})
+	if err == nil && !ok {
+		err = refuse(fmt.Sprintf("the waist of piece %q cannot be widened by %.0f mm", w.Name, add), "ask for less fullness")
 	}
+	if err != nil {
+		return err
+	}
+	e.replace(w, full)
+	w = full
 	w.touched = true
 	added := w.lines[waist].length() - top
 	g := pattern.Gather{
