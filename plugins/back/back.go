@@ -66,8 +66,14 @@ var narrow = &sdk.Operation{
 			return nil, sdk.Refuse(fmt.Sprintf("one piece with the role %s and one waist edge is wanted", pattern.BodiceBack), "")
 		}
 		waist := backs[0].SewnLength(backs[0].EdgesByRole(pattern.Waist)[0].Name)
-		return alter.NarrowBack(r.Pattern, alter.Narrowing{
-			AtWaist: waist - r.Values.Or("waist-width", waist), AtArmscye: r.Values.Or("up-armscye", 0),
-		})
+		move := alter.Narrowing{AtWaist: waist - r.Values.Or("waist-width", waist), AtArmscye: r.Values.Or("up-armscye", 0)}
+		a, err := alter.NarrowBack(r.Pattern, move)
+		if err != nil {
+			return nil, err
+		}
+		if move.AtWaist > 0 || move.AtArmscye > 0 {
+			a.Cautions = append(a.Cautions, "A narrow back keeps the arms from reaching forward: try lifting and reaching in the mock-up before the part asks for it.")
+		}
+		return a, nil
 	},
 }

@@ -139,7 +139,12 @@ var gatherBack = &sdk.Operation{
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
-		return alter.GatherBack(r.Pattern, alter.BackFullness{Zone: r.Values.Or("zone", 0), Ratio: r.Values.Or("ratio", 1)})
+		a, err := alter.GatherBack(r.Pattern, alter.BackFullness{Zone: r.Values.Or("zone", 0), Ratio: r.Values.Or("ratio", 1)})
+		if err != nil {
+			return nil, err
+		}
+		a.Cautions = append(a.Cautions, "Thin cloth that hangs full burns fast: keep it from open flames and heaters, and ask the venue and its fire officer about their rules.")
+		return a, nil
 	},
 }
 
