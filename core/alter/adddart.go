@@ -61,11 +61,7 @@ const (
 // beside it is refused; so is taking in an edge that is in a seam.
 func AddDart(p *pattern.Pattern, o NewDart) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
-	}
-	i, err := w.named(o.Edge)
+	w, i, err := e.edgeNamed(o.Piece, o.Edge)
 	if err != nil {
 		return nil, err
 	}

@@ -37,11 +37,7 @@ type Curving struct {
 // of the same length but for ease are refused.
 func CurveEdge(p *pattern.Pattern, o Curving) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
-	}
-	i, err := w.named(o.Edge)
+	w, i, err := e.edgeNamed(o.Piece, o.Edge)
 	if err != nil {
 		return nil, err
 	}

@@ -107,6 +107,17 @@ func (w *work) named(name string) (int, error) {
 	return 0, refuse(fmt.Sprintf("piece %q has no edge %q", w.Name, name), "its edges are "+w.edgeNames())
 }
 
+// edgeNamed returns the piece of that name and the position of its edge of that
+// name, or says which of them there is not.
+func (e *edit) edgeNamed(piece, edge string) (*work, int, error) {
+	w := e.piece(piece)
+	if w == nil {
+		return nil, 0, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	}
+	i, err := w.named(edge)
+	return w, i, err
+}
+
 func (w *work) edgeNames() string {
 	s := ""
 	for i, e := range w.Edges {

@@ -26,11 +26,7 @@ type Fullness struct {
 // cut length, by Add but for fairing.
 func AddFullness(p *pattern.Pattern, o Fullness) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
-	}
-	i, err := w.named(o.Edge)
+	w, i, err := e.edgeNamed(o.Piece, o.Edge)
 	if err != nil {
 		return nil, err
 	}
@@ -224,11 +220,7 @@ type EdgeFlare struct {
 // would turn the piece too far are refused.
 func FlareEdge(p *pattern.Pattern, o EdgeFlare) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
-	}
-	i, err := w.named(o.Edge)
+	w, i, err := e.edgeNamed(o.Piece, o.Edge)
 	if err != nil {
 		return nil, err
 	}

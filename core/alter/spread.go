@@ -82,11 +82,7 @@ type Spreading struct {
 // caution.
 func SlashAndSpread(p *pattern.Pattern, o Spreading) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
-	}
-	i, err := w.named(o.Edge)
+	w, i, err := e.edgeNamed(o.Piece, o.Edge)
 	if err != nil {
 		return nil, err
 	}

@@ -154,11 +154,7 @@ type Tucks struct {
 // into a dart or a pleat, over a corner, or off the edge are refused.
 func AddTucks(p *pattern.Pattern, o Tucks) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
-	}
-	i, err := w.named(o.Edge)
+	w, i, err := e.edgeNamed(o.Piece, o.Edge)
 	if err != nil {
 		return nil, err
 	}
