@@ -33,9 +33,18 @@ type Finding struct {
 	Text   string `json:"text"`
 	Remedy string `json:"remedy,omitempty"`
 
+	// Mend is the step that would mend it, where one can.
+	Mend *Mend `json:"mend,omitempty"`
+
 	// Since is the step that brought the finding in; empty means that the
 	// pattern arrived with it.
 	Since string `json:"since,omitempty"`
+}
+
+// Mend is a step that mends a finding: an operation and what to set of it.
+type Mend struct {
+	Operation string            `json:"operation"`      // plugin.operation
+	With      map[string]string `json:"with,omitempty"` // parameter to value as a chain writes it
 }
 
 // Place is where in the pattern; what does not apply is empty.
@@ -44,6 +53,12 @@ type Place struct {
 	Piece string      `json:"piece,omitempty"`
 	Edge  string      `json:"edge,omitempty"`
 	At    *geom.Point `json:"at,omitempty"` // mm, in the piece's own plane
+
+	// Where in a file the narrowest of these stands, as whoever read the file
+	// knows it: with forward slashes, lines and columns (in runes) from 1.
+	File   string `json:"file,omitempty"`
+	Line   int    `json:"line,omitempty"`
+	Column int    `json:"column,omitempty"`
 }
 
 // Figures are what was measured: both sides and by how much A is more than B.

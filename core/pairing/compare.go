@@ -86,7 +86,7 @@ func worse(before, now *finding.Figures) bool {
 	case "degrees":
 		tolerance = WorseAngle
 	case "ratio":
-		tolerance = RatioTolerance
+		tolerance = WorseRatio
 	}
 	return math.Abs(now.Difference) > math.Abs(before.Difference)+tolerance
 }

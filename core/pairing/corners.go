@@ -89,29 +89,29 @@ func (c *checker) corners(s *seam) {
 			continue
 		}
 		b, ok := c.cornerOf(&s.b, start)
-		if !ok || !c.continued(a, b) || a.opens() && b.opens() {
+		if !ok || !c.continued(a, b) || c.opens(a) && c.opens(b) {
 			continue
 		}
 		sum := a.inside + b.inside
 		kink := sum - 180
-		if math.Abs(kink) <= KinkWarning {
+		if math.Abs(kink) <= c.KinkWarning {
 			continue
 		}
 		severity := finding.Warning
-		if math.Abs(kink) > KinkFault {
+		if math.Abs(kink) > c.KinkFault {
 			severity = finding.Fault
 		}
 		c.add(CornerKink, severity, finding.Place{Seam: s.Name, Piece: a.next.piece.Name, Edge: a.next.Name, At: &a.at},
 			&finding.Figures{A: sum, B: 180, Difference: kink, Unit: "degrees"},
 			fmt.Sprintf("with seam %s closed, %s/%s runs on into %s/%s with %s of %.1f degrees%s", s.Name,
-				a.next.piece.Name, a.next.Name, b.next.piece.Name, b.next.Name, shape(kink), math.Abs(kink), step(s)))
+				a.next.piece.Name, a.next.Name, b.next.piece.Name, b.next.Name, shape(kink), math.Abs(kink), c.step(s)))
 	}
 }
 
 // opens reports whether the seam ends in an opening there, which goes straight on
 // from it: left open, faced or sewn to a placket, it runs along the seam and not
 // across.
-func (k corner) opens() bool { return math.Abs(k.inside-180) <= KinkWarning }
+func (c *checker) opens(k corner) bool { return math.Abs(k.inside-180) <= c.KinkWarning }
 
 // shape tells a corner that sticks out from one that cuts in.
 func shape(kink float64) string {
@@ -122,8 +122,8 @@ func shape(kink float64) string {
 }
 
 // step adds that the two lines do not even meet, where the sides differ.
-func step(s *seam) string {
-	if d := math.Abs(s.a.sewn - s.b.sewn); s.Meeting.Kind == pattern.Plain && d > LengthTolerance {
+func (c *checker) step(s *seam) string {
+	if d := math.Abs(s.a.sewn - s.b.sewn); s.Meeting.Kind == pattern.Plain && d > c.Length {
 		return fmt.Sprintf(" and a step of up to %s", mm(d))
 	}
 	return ""
@@ -156,19 +156,19 @@ func (c *checker) centre(seam string, k corner) {
 	if k.next.Finish == pattern.Fold || c.mirrorSewn(k.next) {
 		return // the corner of two centre lines: no line runs on
 	}
-	if k.opens() {
+	if c.opens(k) {
 		return
 	}
 	sum := 2 * k.inside
 	kink := sum - 180
-	if math.Abs(kink) <= KinkWarning {
+	if math.Abs(kink) <= c.KinkWarning {
 		return
 	}
 	code, severity := CornerCentre, finding.Warning
 	switch {
-	case math.Abs(kink) > PointAngle:
+	case math.Abs(kink) > c.Point:
 		code, severity = CornerPoint, finding.Note
-	case math.Abs(kink) > KinkFault:
+	case math.Abs(kink) > c.KinkFault:
 		severity = finding.Fault
 	}
 	c.add(code, severity, finding.Place{Seam: seam, Piece: k.next.piece.Name, Edge: k.next.Name, At: &k.at},

@@ -56,11 +56,11 @@ func (c *checker) notches(s *seam) {
 	}
 	as, bs := s.a.marks(), s.b.marks()
 	if len(as) == 0 && len(bs) == 0 {
-		if longer := math.Max(s.a.sewn, s.b.sewn); longer > LongSeam && len(s.a.edges) > 0 {
+		if longer := math.Max(s.a.sewn, s.b.sewn); longer > c.LongSeam && len(s.a.edges) > 0 {
 			e := s.a.edges[0]
 			at := e.Path.At(e.cut / 2)
 			c.add(NotchNone, "", finding.Place{Seam: s.Name, Piece: e.piece.Name, Edge: e.Name, At: &at},
-				&finding.Figures{A: longer, B: LongSeam, Difference: longer - LongSeam, Unit: "mm"},
+				&finding.Figures{A: longer, B: c.LongSeam, Difference: longer - c.LongSeam, Unit: "mm"},
 				fmt.Sprintf("%s of seam %s have no notch to be held by", mm(longer), s.Name))
 		}
 		return
@@ -112,7 +112,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 	if s.Meeting.Kind != pattern.Eased {
 		// A length that is not meant lies at one end; a notch is in step when it
 		// is from either.
-		if math.Abs(whole) <= LengthTolerance {
+		if math.Abs(whole) <= c.Length {
 			low, high = 0, 0
 		}
 	}
@@ -130,7 +130,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 		case ahead > high:
 			off = ahead - high
 		}
-		if math.Abs(off) <= NotchTolerance {
+		if math.Abs(off) <= c.Notch {
 			if s.Meeting.Kind == pattern.Eased { // what is worked in cannot be let out again
 				if whole >= 0 {
 					low = math.Max(low, math.Min(ahead, high))
@@ -160,7 +160,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 // turned reports whether every pair of notches meets when side B is walked from
 // its other end.
 func (c *checker) turned(s *seam, pairs [][2]mark) bool {
-	slack := math.Abs(s.b.sewn-s.a.sewn) + NotchTolerance
+	slack := math.Abs(s.b.sewn-s.a.sewn) + c.Notch
 	for _, pair := range pairs {
 		if math.Abs(s.b.sewn-pair[1].at-pair[0].at) > slack {
 			return false

@@ -12,52 +12,34 @@ package pairing
 import (
 	"bygone.example/core/finding"
 	"bygone.example/core/pattern"
+	"bygone.example/core/wearer"
 )
 
-// The tolerances of the check. Where no source is named the reason is common
-// practice.
-const (
-	// LengthTolerance in mm: two sides that differ by less are of one length. It
-	// is a fifth of a sharp pencil line, and ten times what files round away.
-	LengthTolerance = 0.1
-	// NotchTolerance in mm: a notch snipped with scissors is no truer than this.
-	NotchTolerance = 0.5
-	// LongSeam in mm: beyond this cloth creeps under the foot, and a seam wants
-	// a mark to be held by.
-	LongSeam = 150.0
-	// MostEase in mm is what can be worked in along one seam where the seam
-	// itself gives no bounds: 2 in, the upper end of what a costume-construction
-	// text of Central Washington University (costxt, chapter 11) allows.
-	MostEase = 50.8
-	// KinkWarning in degrees: a smaller corner across a seam is rounded off with
-	// the scissors while trimming.
-	KinkWarning = 8.0
-	// KinkFault in degrees: a corner that no trimming inside a seam allowance
-	// makes smooth.
-	KinkFault = 25.0
-	// PointAngle in degrees: beyond this a corner at a fold or centre seam is a
-	// point that somebody drew, as of a V-neck, and not an untrue line.
-	PointAngle = 60.0
-	// CornerReach in mm: the direction of an edge at its corner is its tangent,
-	// unless the last line or curve is shorter than this. Then it is the chord
-	// over this length, since a digitised stub points anywhere.
-	CornerReach = 2.0
-	// LegTolerance in mm: legs of a dart are sewn to each other like a seam.
-	LegTolerance = LengthTolerance
-	// FoldTolerance in mm: as pattern.Validate asks.
-	FoldTolerance = pattern.FoldTolerance
-	// GrainTolerance in mm: a grainline may lie on the fold or on an edge.
-	GrainTolerance = 0.5
-	// WorseLength in mm and WorseAngle in degrees: a finding that has grown by
-	// less since the step before is the same finding.
-	WorseLength = LengthTolerance
-	WorseAngle  = 0.5
-)
+// Options are what a check may be told beside the pattern. The zero value
+// checks by the house's tolerances, for nobody in particular.
+type Options struct {
+	Tolerances *Tolerances    // nil: DefaultTolerances
+	Wearer     *wearer.Wearer // whose head and hips have to pass the openings; nil: not known
+	Cloth      Cloth
+}
+
+// Cloth is what the pattern is to be cut from; what is not known is 0.
+type Cloth struct {
+	Width  float64 // mm from selvedge to selvedge
+	Weight float64 // grams a square metre
+}
 
 // Check says what keeps the pattern from going together, faults first. Equal
 // patterns give equal lists; of a sound one the list is empty.
-func Check(p *pattern.Pattern) []finding.Finding {
+func Check(p *pattern.Pattern) []finding.Finding { return CheckWith(p, Options{}) }
+
+// CheckWith is Check by tolerances of one's own, or for a wearer or a cloth.
+func CheckWith(p *pattern.Pattern, o Options) []finding.Finding {
 	c := newChecker(p)
+	c.options = o
+	if o.Tolerances != nil {
+		c.Tolerances = *o.Tolerances
+	}
 	for i := range c.seams {
 		s := &c.seams[i]
 		c.length(s)

@@ -24,7 +24,7 @@ func (c *checker) piece(p *pattern.Piece) {
 			fold = e
 		}
 	}
-	outline := p.Boundary().Flatten(GrainTolerance / 2)
+	outline := p.Boundary().Flatten(c.Grain / 2)
 	for i := range p.Darts {
 		c.dart(p, &p.Darts[i], outline)
 	}
@@ -46,12 +46,12 @@ func (c *checker) fate(e *edge) {
 
 // fold looks at a fold, and at the first fold of the piece if that is another.
 func (c *checker) fold(e, first *edge) {
-	if at, off := furthest(e.Path, e.Path.Start(), e.Path.End()); off > FoldTolerance {
+	if at, off := furthest(e.Path, e.Path.Start(), e.Path.End()); off > c.Fold {
 		c.add(FoldBent, "", finding.Place{Piece: e.piece.Name, Edge: e.Name, At: &at},
 			&finding.Figures{A: off, Difference: off, Unit: "mm"},
 			fmt.Sprintf("the fold %s/%s leaves the straight line by %s", e.piece.Name, e.Name, mm(off)))
 	} else if first != nil {
-		if at, off := furthest(e.Path, first.Path.Start(), first.Path.End()); off > FoldTolerance {
+		if at, off := furthest(e.Path, first.Path.Start(), first.Path.End()); off > c.Fold {
 			c.add(FoldApart, "", finding.Place{Piece: e.piece.Name, Edge: e.Name, At: &at},
 				&finding.Figures{A: off, Difference: off, Unit: "mm"},
 				fmt.Sprintf("the fold %s/%s lies %s off the line of fold %s", e.piece.Name, e.Name, mm(off), first.Name))
@@ -85,13 +85,13 @@ func (c *checker) dart(p *pattern.Piece, d *pattern.Dart, outline []geom.Point) 
 	}
 	point := d.Point
 	place := finding.Place{Piece: p.Name, Edge: d.Edge, At: &point}
-	if !within(outline, d.Point) {
+	if !within(outline, d.Point, c.Grain) {
 		c.add(DartPoint, "", place, nil, fmt.Sprintf("dart %s of %s points out of the piece", d.Name, p.Name))
 	}
 	before, rest := e.Path.Split(d.From)
 	from, to := e.Path.At(d.From), e.Path.At(d.To)
 	a, b := from.Dist(d.Point), to.Dist(d.Point)
-	if math.Abs(a-b) > LegTolerance {
+	if math.Abs(a-b) > c.Legs {
 		c.add(DartLegs, "", place, &finding.Figures{A: a, B: b, Difference: a - b, Unit: "mm"},
 			fmt.Sprintf("the legs of dart %s of %s measure %s and %s", d.Name, p.Name, mm(a), mm(b)))
 	}
@@ -103,11 +103,11 @@ func (c *checker) dart(p *pattern.Piece, d *pattern.Dart, outline []geom.Point) 
 	// is counted as at a seam, positive for a dent.
 	shut := geom.Turn(to.Sub(d.Point), from.Sub(d.Point))
 	kink := -degrees(geom.Turn(arriving(before), geom.Rotation(geom.Point{}, shut).Apply(leaving(after))))
-	if math.Abs(kink) <= KinkWarning {
+	if math.Abs(kink) <= c.KinkWarning {
 		return
 	}
 	severity := finding.Warning
-	if math.Abs(kink) > KinkFault {
+	if math.Abs(kink) > c.KinkFault {
 		severity = finding.Fault
 	}
 	c.add(DartMouth, severity, finding.Place{Piece: p.Name, Edge: d.Edge, At: &from},
@@ -122,20 +122,20 @@ func (c *checker) grain(p *pattern.Piece, outline []geom.Point) {
 		return
 	}
 	for _, q := range [...]geom.Point{p.Grain.From, p.Grain.To} {
-		if !within(outline, q) {
+		if !within(outline, q, c.Grain) {
 			c.add(GrainOutside, "", finding.Place{Piece: p.Name, At: &q}, nil, fmt.Sprintf("the grainline of %s leaves the piece", p.Name))
 			return
 		}
 	}
 }
 
-// within reports whether q lies in the outline or within GrainTolerance of it.
-func within(outline []geom.Point, q geom.Point) bool {
+// within reports whether q lies in the outline or within the tolerance, in mm, of it.
+func within(outline []geom.Point, q geom.Point, tolerance float64) bool {
 	if geom.Contains(outline, q) {
 		return true
 	}
 	for i := 1; i < len(outline); i++ {
-		if _, d := (geom.Path{geom.Line(outline[i-1], outline[i])}).Nearest(q); d <= GrainTolerance {
+		if _, d := (geom.Path{geom.Line(outline[i-1], outline[i])}).Nearest(q); d <= tolerance {
 			return true
 		}
 	}

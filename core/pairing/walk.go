@@ -46,6 +46,8 @@ func Walk(p *pattern.Pattern) []SeamWalk {
 
 // checker holds what is measured once and asked for often.
 type checker struct {
+	Tolerances
+	options Options
 	pattern *pattern.Pattern
 	edges   map[key]*edge
 	seams   []seam
@@ -93,7 +95,7 @@ type walked struct {
 }
 
 func newChecker(p *pattern.Pattern) *checker {
-	c := &checker{pattern: p, edges: make(map[key]*edge, 8*len(p.Pieces)), seams: make([]seam, len(p.Seams))}
+	c := &checker{Tolerances: DefaultTolerances(), pattern: p, edges: make(map[key]*edge, 8*len(p.Pieces)), seams: make([]seam, len(p.Seams))}
 	for i := range p.Pieces {
 		piece := &p.Pieces[i]
 		for j := range piece.Edges {
@@ -185,7 +187,7 @@ func (c *checker) judge(s *seam) verdict {
 		v.text = fmt.Sprintf("%s, sewn to its own mirror image", mm(a))
 	case s.Meeting.Kind == pattern.Eased:
 		c.judgeEase(s, &v)
-	case math.Abs(a-b) > LengthTolerance:
+	case math.Abs(a-b) > c.Length:
 		v.code, v.text = SeamLength, differ(s)
 		if s.Meeting.Kind != pattern.Plain {
 			v.code = FullnessLength
@@ -203,9 +205,9 @@ func (c *checker) judgeEase(s *seam, v *verdict) {
 	bounds := s.Meeting.Ease
 	if !bounds.Given() {
 		// Nobody gave bounds: what can be worked in at all. More may be meant.
-		bounds, v.severity = pattern.Range{Max: MostEase}, finding.Warning
+		bounds, v.severity = pattern.Range{Max: c.MostEase}, finding.Warning
 	}
-	if bounds.Holds(ease, LengthTolerance) {
+	if bounds.Holds(ease, c.Length) {
 		v.text = fmt.Sprintf("%s of ease in %s over %s", mm(ease), s.b.side().Label, mm(s.a.sewn))
 		return
 	}
@@ -226,7 +228,7 @@ func (c *checker) judgeRatio(s *seam, v *verdict) {
 	case full == 0:
 		v.code, v.severity = FullnessMissing, finding.Warning
 		v.text = fmt.Sprintf("the seam is said to be %s, but neither side has anything to be %s", s.Meeting.Kind, how)
-	case bounds.Given() && !bounds.Holds(full, RatioTolerance):
+	case bounds.Given() && !bounds.Holds(full, c.Ratio):
 		v.code, v.severity = FullnessRatio, finding.Warning
 		v.figures = finding.Figures{A: full, B: max(bounds.Min, min(full, bounds.Max)), Unit: "ratio"}
 		v.figures.Difference = v.figures.A - v.figures.B
@@ -235,10 +237,6 @@ func (c *checker) judgeRatio(s *seam, v *verdict) {
 		v.text = fmt.Sprintf("both sides %s, %s %s %.2f times", mm(s.a.sewn), fuller.side().Label, how, full)
 	}
 }
-
-// RatioTolerance is how far a fullness may leave its bounds: what a tape shows
-// over a metre of gathers.
-const RatioTolerance = 0.005
 
 // ratio returns cut length over drawn-up length: of gathers, over the gathered
 // stretches net of the folds inside them; of pleats, over the whole side. It
@@ -350,7 +348,7 @@ func (c *checker) where(s *seam, long *run) (e walked, at geom.Point, between st
 		if i < len(pairs) {
 			ahead = pairs[i][1].at - pairs[i][0].at
 		}
-		if math.Abs(ahead-last-whole) > NotchTolerance {
+		if math.Abs(ahead-last-whole) > c.Notch {
 			last = ahead
 			continue
 		}
