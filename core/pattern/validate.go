@@ -143,8 +143,16 @@ const (
 //     lies on another piece than itself.
 //
 // That every edge is accounted for is not asked here: the pairing check tells.
-func (p *Pattern) Validate() []Problem {
-	v := &validator{pattern: p}
+func (p *Pattern) Validate() []Problem { return p.validate(true) }
+
+// ValidateParts is Validate without rules 11 to 14: it lists only what leaves no
+// pattern to look at. A boundary that crosses itself, runs the wrong way round or
+// encloses nothing, and a bent fold, are left to the pairing check, which says
+// more about them.
+func (p *Pattern) ValidateParts() []Problem { return p.validate(false) }
+
+func (p *Pattern) validate(shapes bool) []Problem {
+	v := &validator{pattern: p, shapes: shapes}
 	v.name(Problem{}, "the pattern's name", p.Name, ValidName)
 	if len(p.Pieces) == 0 {
 		v.add(RuleNoPieces, Problem{}, "the pattern has no pieces", "Give it at least one piece.")
@@ -164,6 +172,7 @@ func (p *Pattern) Validate() []Problem {
 
 type validator struct {
 	pattern *Pattern
+	shapes  bool // judge rules 11 to 14 too
 	found   []Problem
 	lengths []float64 // of the edges of the piece being looked at
 }
@@ -318,7 +327,7 @@ func (v *validator) edges(p *Piece) (whole bool) {
 				whole = whole && len(e.Path) > 0
 				break
 			}
-			if e.Finish == Fold && !e.Path.Straight(FoldTolerance) {
+			if v.shapes && e.Finish == Fold && !e.Path.Straight(FoldTolerance) {
 				v.add(RuleFold, at, "the fold edge is not straight", "Draw the fold as one straight line.")
 			}
 		}
@@ -362,7 +371,7 @@ func (v *validator) boundary(p *Piece) {
 		}
 		last = e.Path
 	}
-	if !closed {
+	if !closed || !v.shapes {
 		return
 	}
 	path := p.Boundary()

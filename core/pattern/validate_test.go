@@ -2,6 +2,7 @@ package pattern_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -220,6 +221,10 @@ func TestValidateRules(t *testing.T) {
 			}
 			if s := got[0].String(); !strings.Contains(s, c.where) {
 				t.Errorf("Validate()[0] = %q, want it to name %q", s, c.where)
+			}
+			ofShape := slices.Contains([]string{pattern.RuleCrossing, pattern.RuleDirection, pattern.RuleArea, pattern.RuleFold}, c.rule)
+			if parts := p.ValidateParts(); ofShape && len(parts) > 0 || !ofShape && len(parts) != len(got) {
+				t.Errorf("ValidateParts() = %v of what breaks rule %s", parts, c.rule)
 			}
 		})
 	}

@@ -19,6 +19,15 @@ import (
 // Read reads a pattern file. The name is what the user calls the file, and is
 // only used in refusals. An error is a source.Problems.
 func Read(name string, data []byte) (*pattern.Pattern, error) {
+	r, err := read(name, data, (*pattern.Pattern).Validate)
+	if err != nil {
+		return nil, err
+	}
+	return r.pattern, nil
+}
+
+// read reads a pattern file and judges it by what validate finds.
+func read(name string, data []byte, validate func(*pattern.Pattern) []pattern.Problem) (*patternReader, error) {
 	r, root := load(name, data)
 	if root == nil {
 		return nil, r.problems.Err()
@@ -29,11 +38,11 @@ func Read(name string, data []byte) (*pattern.Pattern, error) {
 	}
 	pr := &patternReader{reader: r, pattern: &pattern.Pattern{}, places: newPlaces(root)}
 	pr.read(f)
-	pr.validate()
+	pr.validate(validate(pr.pattern))
 	if err := r.problems.Err(); err != nil {
 		return nil, err
 	}
-	return pr.pattern, nil
+	return pr, nil
 }
 
 type patternReader struct {

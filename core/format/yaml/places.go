@@ -106,11 +106,11 @@ var ofShape = []string{
 	pattern.RuleMarkPlace, pattern.RuleOverlap, pattern.RuleGather, pattern.RuleNumber,
 }
 
-// validate adds what pattern.Validate finds, but for what follows from a part
+// validate adds what pattern.Validate found, but for what follows from a part
 // that was refused while it was read.
-func (r *patternReader) validate() {
+func (r *patternReader) validate(found []pattern.Problem) {
 	refusedAny := len(r.problems) > 0
-	for _, v := range r.pattern.Validate() {
+	for _, v := range found {
 		n, piece := r.places.of(v)
 		switch {
 		case r.places.refused[n],
