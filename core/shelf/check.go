@@ -1,0 +1,119 @@
+package shelf
+
+import (
+	"context"
+	"runtime"
+	"sync"
+)
+
+// Options say how a shelf is checked. The zero value checks by the house's
+// tolerances, with as many workers as there are cores.
+type Options struct {
+	Inspector
+	Workers int // 0: as many as may run at once
+	// Each is called with every file as it is ready, in the order of the list,
+	// from one goroutine at a time; its error ends the check.
+	Each func(c *Checked) error
+	// Progress is called after every file, in no order, from one goroutine at a
+	// time.
+	Progress func(done, total int)
+}
+
+// Check checks the files of a shelf. The result does not depend on the number
+// of workers. Of the text of a file no more is in memory than workers have in
+// hand, and of a file in which nothing was found a few words are kept.
+func Check(ctx context.Context, found Found, o Options) (*Result, error) {
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	workers := o.Workers
+	if workers < 1 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	workers = min(workers, max(1, len(found.Files)))
+	line := &line{
+		total: len(found.Files), waiting: map[int]outcome{}, each: o.Each, progress: o.Progress,
+		result: &Result{Passed: found.Passed},
+	}
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			for i := range next {
+				c, passed := o.Inspect(ctx, found.Files[i])
+				if ctx.Err() != nil {
+					continue // what was broken off is not a result
+				}
+				if err := line.put(i, outcome{c, passed}); err != nil {
+					stop(err)
+				}
+			}
+		})
+	}
+feed:
+	for i := range found.Files {
+		select {
+		case next <- i:
+		case <-ctx.Done():
+			break feed
+		}
+	}
+	close(next)
+	wg.Wait()
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
+	}
+	return line.result, nil
+}
+
+// outcome is what came of one file: a result, or that it was passed over.
+type outcome struct {
+	checked *Checked
+	passed  Passed
+}
+
+// line puts what workers finish into the order of the list.
+type line struct {
+	mu       sync.Mutex
+	at       int // the next to be put into the result
+	done     int
+	total    int
+	waiting  map[int]outcome
+	each     func(*Checked) error
+	progress func(done, total int)
+	result   *Result
+	failed   error
+}
+
+func (l *line) put(i int, o outcome) error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.waiting[i] = o
+	l.done++
+	if l.progress != nil {
+		l.progress(l.done, l.total)
+	}
+	for l.failed == nil {
+		o, ok := l.waiting[l.at]
+		if !ok {
+			break
+		}
+		delete(l.waiting, l.at)
+		l.at++
+		l.result.Passed.add(o.passed)
+		if o.checked == nil {
+			continue
+		}
+		l.result.Files = append(l.result.Files, *o.checked)
+		if l.each != nil {
+			l.failed = l.each(o.checked)
+		}
+	}
+	return l.failed
+}
+
+func (p *Passed) add(q Passed) {
+	p.Links += q.Links
+	p.Odd += q.Odd
+	p.Empty += q.Empty
+	p.Others += q.Others
+}

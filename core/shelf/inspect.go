@@ -1,0 +1,175 @@
+package shelf
+
+import (
+	"context"
+	"errors"
+	"io"
+	"math"
+	"os"
+	"slices"
+	"unicode/utf8"
+
+	"bygone.example/core/finding"
+	yamlfile "bygone.example/core/format/yaml"
+	"bygone.example/core/geom"
+	"bygone.example/core/pairing"
+	"bygone.example/core/source"
+	"bygone.example/core/unit"
+)
+
+// MaxFindings is how many findings of one file are kept, faults first. Nobody
+// mends a pattern by a longer list.
+const MaxFindings = 500
+
+// maxLineRunes is how much of a line of the file is kept to be shown.
+const maxLineRunes = 400
+
+// Inspector checks one file. The zero value does so by the house's tolerances.
+type Inspector struct {
+	Pairing pairing.Options
+}
+
+// Inspect reads and checks one file. Where the file is not ours it returns no
+// result, and what it was passed over as.
+func (n *Inspector) Inspect(ctx context.Context, f File) (*Checked, Passed) {
+	c := &Checked{Path: f.slash(), Kind: Pattern}
+	data, err := f.read()
+	if err != nil {
+		c.refuse(f.Path, err)
+		return c, Passed{}
+	}
+	kind, ours := Sniff(data)
+	switch {
+	case f.Named || ours:
+	case blank(data):
+		return nil, Passed{Empty: 1}
+	default:
+		return nil, Passed{Others: 1}
+	}
+	if kind != "" {
+		c.Kind = kind
+	}
+	switch c.Kind {
+	case Pattern:
+		n.pattern(c, data)
+	case Chain:
+		n.chain(ctx, c, data)
+	case Wearer:
+		w, err := yamlfile.ReadWearer(c.Path, data)
+		c.Name = w.Name
+		c.refuse(c.Path, err)
+	}
+	c.keepLines(data)
+	return c, Passed{}
+}
+
+func (n *Inspector) pattern(c *Checked, data []byte) {
+	p, err := yamlfile.Read(c.Path, data)
+	if err != nil {
+		c.refuse(c.Path, err)
+		return
+	}
+	c.Name, c.Pieces, c.Seams = p.Name, len(p.Pieces), len(p.Seams)
+	c.Findings = pairing.CheckWith(p, n.Pairing)
+	c.settle()
+}
+
+func (n *Inspector) chain(_ context.Context, c *Checked, data []byte) {
+	ch, err := yamlfile.ReadChain(c.Path, data)
+	c.Name = ch.Name
+	c.refuse(c.Path, err)
+}
+
+// settle bounds, rounds and sorts the findings of a file.
+func (c *Checked) settle() {
+	finding.Sort(c.Findings)
+	if len(c.Findings) > MaxFindings {
+		c.More = len(c.Findings) - MaxFindings
+		c.Findings = slices.Clone(c.Findings[:MaxFindings])
+	}
+	for i := range c.Findings {
+		f := &c.Findings[i]
+		f.Place.File = c.Path
+		if g := f.Figures; g != nil {
+			f.Figures = &finding.Figures{A: unit.Round(g.A), B: unit.Round(g.B), Difference: unit.Round(g.Difference), Unit: g.Unit}
+			if !finite(g.A, g.B, g.Difference) {
+				f.Figures = nil
+			}
+		}
+		if at := f.Place.At; at != nil {
+			f.Place.At = &geom.Point{X: unit.Round(at.X), Y: unit.Round(at.Y)}
+			if !finite(at.X, at.Y) {
+				f.Place.At = nil
+			}
+		}
+	}
+}
+
+// finite reports whether all are ordinary numbers: others have no form in JSON.
+func finite(numbers ...float64) bool {
+	return !slices.ContainsFunc(numbers, func(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) })
+}
+
+// refuse notes an error of reading the file; nil is none.
+func (c *Checked) refuse(path string, err error) {
+	if err == nil {
+		return
+	}
+	problems, ok := errors.AsType[source.Problems](err)
+	if !ok {
+		problems = source.Problems{Unreadable(path, err)}
+	}
+	for _, p := range problems.Sorted() {
+		c.Refused = append(c.Refused, Refusal{Line: p.Line, Column: p.Col, Text: p.Text, Remedy: p.Remedy, Excerpt: p.Excerpt})
+	}
+}
+
+// keepLines keeps those lines of the text that findings and refusals stand in.
+func (c *Checked) keepLines(data []byte) {
+	var wanted []int
+	for _, f := range c.Findings {
+		wanted = append(wanted, f.Place.Line)
+	}
+	for _, r := range c.Refused {
+		wanted = append(wanted, r.Line)
+	}
+	slices.Sort(wanted)
+	wanted = slices.DeleteFunc(slices.Compact(wanted), func(n int) bool { return n < 1 })
+	if len(wanted) == 0 || !utf8.Valid(data) {
+		return
+	}
+	file := source.NewFile(c.Path, data)
+	for _, number := range wanted {
+		l := Line{Number: number, Text: file.Line(number)}
+		if runes := []rune(l.Text); len(runes) > maxLineRunes {
+			l.Text, l.Cut = string(runes[:maxLineRunes]), true
+		}
+		c.Lines = append(c.Lines, l)
+	}
+}
+
+// read returns the file's text, a byte more than a reader of ours takes at
+// most: the reader then refuses it.
+func (f File) read() ([]byte, error) {
+	if f.fault != nil || f.Data != nil {
+		return f.Data, f.fault
+	}
+	// It may be another file by now than the one that was listed.
+	stat := os.Lstat
+	if f.Named {
+		stat = os.Stat
+	}
+	info, err := stat(f.Path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, source.Problems{{File: f.Path, Text: "this is not an ordinary file", Remedy: "name a file, or - for standard input"}}
+	}
+	file, err := os.Open(f.Path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(io.LimitReader(file, yamlfile.MaxSize+1))
+}

@@ -1,0 +1,156 @@
+// Package shelf checks the patterns and chains of a repository that several
+// people share: it finds the files below the folders named, checks them side
+// by side, and gives one list, the same for the same files whatever the number
+// of workers or the order in which they finish.
+//
+// What lies in a shared repository is a stranger's: links are not followed,
+// what is no ordinary file is not opened, and sizes are bounded. Nothing of it
+// is written.
+package shelf
+
+import (
+	"bygone.example/core/finding"
+	"bygone.example/core/source"
+)
+
+// Kind is what a file is.
+type Kind string
+
+// The kinds of file that a shelf holds.
+const (
+	Pattern Kind = "pattern"
+	Chain   Kind = "chain"
+	Wearer  Kind = "wearer"
+	Rules   Kind = "rules"
+)
+
+// Result is what checking a shelf found.
+type Result struct {
+	Files  []Checked `json:"files"` // by path
+	Passed Passed    `json:"passed"`
+}
+
+// Checked is one file, checked.
+type Checked struct {
+	Path   string `json:"path"` // with forward slashes, as it was reached
+	Kind   Kind   `json:"kind"`
+	Name   string `json:"name,omitempty"` // what the file calls itself
+	Pieces int    `json:"pieces,omitempty"`
+	Seams  int    `json:"seams,omitempty"`
+
+	// Refused says why the file could not be used; then nothing was looked for.
+	Refused []Refusal `json:"refused,omitempty"`
+	// Findings in the order of finding.Sort, figures to a nanometre.
+	Findings []finding.Finding `json:"findings,omitempty"`
+	// More findings than were kept of this file: see MaxFindings.
+	More int `json:"more,omitempty"`
+	// Lines are those of the file that a finding or refusal stands in.
+	Lines []Line `json:"lines,omitempty"`
+}
+
+// Line is a line of a file's text.
+type Line struct {
+	Number int    `json:"number"` // from 1
+	Text   string `json:"text"`   // without its end
+	Cut    bool   `json:"cut,omitempty"`
+}
+
+// Refusal is one thing for which a file cannot be used.
+type Refusal struct {
+	Line    int    `json:"line,omitempty"`   // from 1; 0 for the file as a whole
+	Column  int    `json:"column,omitempty"` // in runes, from 1
+	Text    string `json:"text"`
+	Remedy  string `json:"remedy,omitempty"`
+	Excerpt string `json:"excerpt,omitempty"`
+}
+
+// Passed counts what was found below a folder and not looked into.
+type Passed struct {
+	Links  int `json:"links,omitempty"`  // symbolic links: never followed
+	Odd    int `json:"odd,omitempty"`    // named like ours, but no ordinary files
+	Empty  int `json:"empty,omitempty"`  // YAML files with nothing in them
+	Others int `json:"others,omitempty"` // YAML files that do not say they are ours
+}
+
+// Counts is how many findings a result holds of each severity, and how much it
+// was that was looked at.
+type Counts struct {
+	Patterns, Chains, Others   int // files that could be used
+	Sound                      int // patterns and chains without fault or warning
+	Refused                    int // files that could not be used
+	Faults, Warnings, Notes    int
+	Pieces, Seams, FilesFaulty int
+}
+
+// Add counts one file.
+func (n *Counts) Add(c *Checked) {
+	if len(c.Refused) > 0 {
+		n.Refused++
+		return
+	}
+	switch c.Kind {
+	case Pattern:
+		n.Patterns++
+	case Chain:
+		n.Chains++
+	default:
+		n.Others++
+	}
+	n.Pieces += c.Pieces
+	n.Seams += c.Seams
+	faults, warnings := 0, 0
+	for _, f := range c.Findings {
+		switch f.Severity {
+		case finding.Fault:
+			faults++
+		case finding.Warning:
+			warnings++
+		default:
+			n.Notes++
+		}
+	}
+	n.Faults += faults
+	n.Warnings += warnings
+	if faults+warnings > 0 {
+		n.FilesFaulty++
+	} else if c.Kind == Pattern || c.Kind == Chain {
+		n.Sound++
+	}
+}
+
+// Counts counts what is in the result.
+func (r *Result) Counts() Counts {
+	var n Counts
+	for i := range r.Files {
+		n.Add(&r.Files[i])
+	}
+	return n
+}
+
+// Problems are the refusals of every file, as other refusals are shown.
+func (r *Result) Problems() source.Problems {
+	var all source.Problems
+	for i := range r.Files {
+		all.Add(r.Files[i].Problems()...)
+	}
+	return all
+}
+
+// Problems are the refusals of one file, as other refusals are shown.
+func (c *Checked) Problems() (all source.Problems) {
+	for _, p := range c.Refused {
+		all.Add(source.Problem{File: c.Path, Line: p.Line, Col: p.Column, Text: p.Text, Remedy: p.Remedy, Excerpt: p.Excerpt})
+	}
+	return all
+}
+
+// Line returns the text of a line that was kept; ok is false of another, and
+// of one that was too long to be kept whole.
+func (c *Checked) Line(number int) (text string, ok bool) {
+	for _, l := range c.Lines {
+		if l.Number == number && !l.Cut {
+			return l.Text, true
+		}
+	}
+	return "", false
+}
