@@ -34,6 +34,9 @@ func (c *checkCommand) Run(ctx context.Context, s *streams) error {
 		return err
 	}
 	result, err := c.check(ctx, s, found, outputs)
+	if s.out.failed != nil {
+		return nil // the program tells of it
+	}
 	if err != nil {
 		return err
 	}
@@ -180,7 +183,7 @@ func (o outputs) write(s *streams, r *shelf.Result) error {
 		case made[i] == nil:
 		case f.file == "":
 			if _, err := io.Copy(s.out, bytes.NewReader(made[i])); err != nil {
-				return nil // standard output remembers, and the program tells
+				return nil // the program tells of it
 			}
 		default:
 			if err := replaceFile(f.file, made[i]); err != nil {
@@ -193,11 +196,3 @@ func (o outputs) write(s *streams, r *shelf.Result) error {
 
 // maxPath of a file's path is shown, in runes: what systems have room for.
 const maxPath = 4096
-
-// count says how many there are of a thing.
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
