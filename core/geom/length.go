@@ -12,7 +12,9 @@ const LengthTolerance = 1e-11
 // quadrature of its speed (error about LengthTolerance, relative).
 func (s Segment) Length() float64 { return s.LengthTo(1) }
 
-// LengthTo returns the arc length from the start to parameter t.
+// LengthTo returns the arc length from the start to parameter t. A curve with a
+// coordinate that is no number has a length that is none; one too large to
+// measure has an infinite length or none.
 func (s Segment) LengthTo(t float64) float64 {
 	if !s.Curved {
 		return s.P0.Dist(s.P1) * t
@@ -70,10 +72,11 @@ func (s Segment) slowest(scale float64) []float64 {
 	return found
 }
 
-// Parameter returns the t at arc length d from the start, clamped to [0, 1].
+// Parameter returns the t at arc length d from the start, clamped to [0, 1]; 0 on
+// a segment without a length, or with one that is no number.
 func (s Segment) Parameter(d float64) float64 {
 	total := s.Length()
-	if d <= 0 || total == 0 {
+	if d <= 0 || !(total > 0) {
 		return 0
 	}
 	if d >= total {
@@ -110,11 +113,12 @@ func (s Segment) Parameter(d float64) float64 {
 }
 
 // arc refines the estimate whole of the length between t0 and t1 until two
-// halves agree with it.
+// halves agree with it. What is no number never agrees with anything: halving it
+// on would take 2^depth steps.
 func (s Segment) arc(t0, t1, whole, tol float64, depth int) float64 {
 	m := (t0 + t1) / 2
 	left, right := s.gauss(t0, m), s.gauss(m, t1)
-	if depth == 0 || math.Abs(left+right-whole) <= tol {
+	if depth == 0 || !(math.Abs(left+right-whole) > tol) {
 		return left + right
 	}
 	return s.arc(t0, m, left, tol/2, depth-1) + s.arc(m, t1, right, tol/2, depth-1)

@@ -3,6 +3,7 @@ package geom_test
 import (
 	"math"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"pgregory.net/rapid"
@@ -125,6 +126,43 @@ func TestParameterInverse(t *testing.T) {
 	}
 	if got := s.Parameter(1e9); got != 1 {
 		t.Errorf("Parameter(1e9) = %g, want 1", got)
+	}
+}
+
+// A coordinate that is no number must not keep anybody waiting: what measures
+// returns at once, and says that there is no length.
+func TestLengthOfNoNumber(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	for _, c := range []struct {
+		name string
+		s    geom.Segment
+	}{
+		{"line", geom.Line(geom.Pt(0, 0), geom.Pt(nan, 0))},
+		{"start", geom.Cubic(geom.Pt(nan, 0), geom.Pt(10, 10), geom.Pt(20, 10), geom.Pt(30, 0))},
+		{"control", geom.Cubic(geom.Pt(0, 0), geom.Pt(10, nan), geom.Pt(20, 10), geom.Pt(30, 0))},
+		{"end", geom.Cubic(geom.Pt(0, 0), geom.Pt(10, 10), geom.Pt(20, 10), geom.Pt(nan, nan))},
+		{"infinite", geom.Cubic(geom.Pt(-inf, 0), geom.Pt(10, 10), geom.Pt(20, 10), geom.Pt(inf, 0))},
+		{"huge", geom.Cubic(geom.Pt(-1e308, 0), geom.Pt(1e308, 10), geom.Pt(-1e308, 10), geom.Pt(1e308, 0))},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			done := make(chan float64, 1)
+			go func() {
+				path := geom.Path{geom.Line(geom.Pt(0, 0), geom.Pt(5, 0)), c.s}
+				c.s.Parameter(5)
+				c.s.LengthTo(nan)
+				path.At(7)
+				path.Split(7)
+				done <- path.Length()
+			}()
+			select {
+			case got := <-done:
+				if !math.IsNaN(got) && !math.IsInf(got, 1) {
+					t.Errorf("Length() = %g, want no number", got)
+				}
+			case <-time.After(2 * time.Second):
+				t.Fatal("Length() did not return")
+			}
+		})
 	}
 }
 
