@@ -56,7 +56,7 @@ func degrees(a float64) float64 { return a * 180 / math.Pi }
 // leaving and arriving are the directions of a path at its ends, along the
 // walk, as a cutter sees them: see CornerReach.
 func leaving(p geom.Path) geom.Point {
-	if len(p) > 1 && p[0].P0.Dist(p[0].P1) < CornerReach {
+	if len(p) > 1 && longer(CornerReach, p[0].P0.Dist(p[0].P1)) {
 		return p.At(CornerReach).Sub(p.Start()).Unit()
 	}
 	return p.StartDirection()
@@ -94,11 +94,11 @@ func (c *checker) corners(s *seam) {
 		}
 		sum := a.inside + b.inside
 		kink := sum - 180
-		if math.Abs(kink) <= c.KinkWarning {
+		if !over(kink, c.KinkWarning) {
 			continue
 		}
 		severity := finding.Warning
-		if math.Abs(kink) > c.KinkFault {
+		if over(kink, c.KinkFault) {
 			severity = finding.Fault
 		}
 		c.add(CornerKink, severity, finding.Place{Seam: s.Name, Piece: a.next.piece.Name, Edge: a.next.Name, At: &a.at},
@@ -111,7 +111,7 @@ func (c *checker) corners(s *seam) {
 // opens reports whether the seam ends in an opening there, which goes straight on
 // from it: left open, faced or sewn to a placket, it runs along the seam and not
 // across.
-func (c *checker) opens(k corner) bool { return math.Abs(k.inside-180) <= c.KinkWarning }
+func (c *checker) opens(k corner) bool { return !over(k.inside-180, c.KinkWarning) }
 
 // shape tells a corner that sticks out from one that cuts in.
 func shape(kink float64) string {
@@ -123,7 +123,7 @@ func shape(kink float64) string {
 
 // step adds that the two lines do not even meet, where the sides differ.
 func (c *checker) step(s *seam) string {
-	if d := math.Abs(s.a.sewn - s.b.sewn); s.Meeting.Kind == pattern.Plain && d > c.Length {
+	if d := math.Abs(s.a.sewn - s.b.sewn); s.Meeting.Kind == pattern.Plain && over(d, c.Length) {
 		return fmt.Sprintf(" and a step of up to %s", mm(d))
 	}
 	return ""
@@ -161,14 +161,14 @@ func (c *checker) centre(seam string, k corner) {
 	}
 	sum := 2 * k.inside
 	kink := sum - 180
-	if math.Abs(kink) <= c.KinkWarning {
+	if !over(kink, c.KinkWarning) {
 		return
 	}
 	code, severity := CornerCentre, finding.Warning
 	switch {
-	case math.Abs(kink) > c.Point:
+	case over(kink, c.Point):
 		code, severity = CornerPoint, finding.Note
-	case math.Abs(kink) > c.KinkFault:
+	case over(kink, c.KinkFault):
 		severity = finding.Fault
 	}
 	c.add(code, severity, finding.Place{Seam: seam, Piece: k.next.piece.Name, Edge: k.next.Name, At: &k.at},

@@ -56,12 +56,12 @@ func (c *checker) notches(s *seam) {
 	}
 	as, bs := s.a.marks(), s.b.marks()
 	if len(as) == 0 && len(bs) == 0 {
-		if longer := math.Max(s.a.sewn, s.b.sewn); longer > c.LongSeam && len(s.a.edges) > 0 {
+		if long := math.Max(s.a.sewn, s.b.sewn); over(long, c.LongSeam) && len(s.a.edges) > 0 {
 			e := s.a.edges[0]
 			at := e.Path.At(e.cut / 2)
 			c.add(NotchNone, "", finding.Place{Seam: s.Name, Piece: e.piece.Name, Edge: e.Name, At: &at},
-				&finding.Figures{A: longer, B: c.LongSeam, Difference: longer - c.LongSeam, Unit: "mm"},
-				fmt.Sprintf("%s of seam %s have no notch to be held by", mm(longer), s.Name))
+				&finding.Figures{A: long, B: c.LongSeam, Difference: long - c.LongSeam, Unit: "mm"},
+				fmt.Sprintf("%s of seam %s have no notch to be held by", mm(long), s.Name))
 		}
 		return
 	}
@@ -112,7 +112,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 	if s.Meeting.Kind != pattern.Eased {
 		// A length that is not meant lies at one end; a notch is in step when it
 		// is from either.
-		if math.Abs(whole) <= c.Length {
+		if !over(whole, c.Length) {
 			low, high = 0, 0
 		}
 	}
@@ -122,7 +122,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 		off := 0.0
 		switch {
 		case s.Meeting.Kind != pattern.Eased && low != high:
-			if off = ahead; math.Abs(ahead-whole) < math.Abs(ahead) {
+			if off = ahead; longer(math.Abs(ahead), math.Abs(ahead-whole)) {
 				off = ahead - whole
 			}
 		case ahead < low:
@@ -130,7 +130,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 		case ahead > high:
 			off = ahead - high
 		}
-		if math.Abs(off) <= c.Notch {
+		if !over(off, c.Notch) {
 			if s.Meeting.Kind == pattern.Eased { // what is worked in cannot be let out again
 				if whole >= 0 {
 					low = math.Max(low, math.Min(ahead, high))
@@ -162,7 +162,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 func (c *checker) turned(s *seam, pairs [][2]mark) bool {
 	slack := math.Abs(s.b.sewn-s.a.sewn) + c.Notch
 	for _, pair := range pairs {
-		if math.Abs(s.b.sewn-pair[1].at-pair[0].at) > slack {
+		if over(s.b.sewn-pair[1].at-pair[0].at, slack) {
 			return false
 		}
 	}

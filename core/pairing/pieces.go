@@ -46,12 +46,12 @@ func (c *checker) fate(e *edge) {
 
 // fold looks at a fold, and at the first fold of the piece if that is another.
 func (c *checker) fold(e, first *edge) {
-	if at, off := furthest(e.Path, e.Path.Start(), e.Path.End()); off > c.Fold {
+	if at, off := furthest(e.Path, e.Path.Start(), e.Path.End()); over(off, c.Fold) {
 		c.add(FoldBent, "", finding.Place{Piece: e.piece.Name, Edge: e.Name, At: &at},
 			&finding.Figures{A: off, Difference: off, Unit: "mm"},
 			fmt.Sprintf("the fold %s/%s leaves the straight line by %s", e.piece.Name, e.Name, mm(off)))
 	} else if first != nil {
-		if at, off := furthest(e.Path, first.Path.Start(), first.Path.End()); off > c.Fold {
+		if at, off := furthest(e.Path, first.Path.Start(), first.Path.End()); over(off, c.Fold) {
 			c.add(FoldApart, "", finding.Place{Piece: e.piece.Name, Edge: e.Name, At: &at},
 				&finding.Figures{A: off, Difference: off, Unit: "mm"},
 				fmt.Sprintf("the fold %s/%s lies %s off the line of fold %s", e.piece.Name, e.Name, mm(off), first.Name))
@@ -69,7 +69,7 @@ func (c *checker) fold(e, first *edge) {
 func furthest(p geom.Path, a, b geom.Point) (at geom.Point, off float64) {
 	u := b.Sub(a).Unit()
 	for _, q := range p.Flatten(0.01) {
-		if d := math.Abs(u.Cross(q.Sub(a))); d > off {
+		if d := math.Abs(u.Cross(q.Sub(a))); longer(d, off) {
 			at, off = q, d
 		}
 	}
@@ -91,7 +91,7 @@ func (c *checker) dart(p *pattern.Piece, d *pattern.Dart, outline []geom.Point) 
 	before, rest := e.Path.Split(d.From)
 	from, to := e.Path.At(d.From), e.Path.At(d.To)
 	a, b := from.Dist(d.Point), to.Dist(d.Point)
-	if math.Abs(a-b) > c.Legs {
+	if over(a-b, c.Legs) {
 		c.add(DartLegs, "", place, &finding.Figures{A: a, B: b, Difference: a - b, Unit: "mm"},
 			fmt.Sprintf("the legs of dart %s of %s measure %s and %s", d.Name, p.Name, mm(a), mm(b)))
 	}
@@ -103,11 +103,11 @@ func (c *checker) dart(p *pattern.Piece, d *pattern.Dart, outline []geom.Point) 
 	// is counted as at a seam, positive for a dent.
 	shut := geom.Turn(to.Sub(d.Point), from.Sub(d.Point))
 	kink := -degrees(geom.Turn(arriving(before), geom.Rotation(geom.Point{}, shut).Apply(leaving(after))))
-	if math.Abs(kink) <= c.KinkWarning {
+	if !over(kink, c.KinkWarning) {
 		return
 	}
 	severity := finding.Warning
-	if math.Abs(kink) > c.KinkFault {
+	if over(kink, c.KinkFault) {
 		severity = finding.Fault
 	}
 	c.add(DartMouth, severity, finding.Place{Piece: p.Name, Edge: d.Edge, At: &from},
@@ -135,7 +135,7 @@ func within(outline []geom.Point, q geom.Point, tolerance float64) bool {
 		return true
 	}
 	for i := 1; i < len(outline); i++ {
-		if _, d := (geom.Path{geom.Line(outline[i-1], outline[i])}).Nearest(q); d <= tolerance {
+		if _, d := (geom.Path{geom.Line(outline[i-1], outline[i])}).Nearest(q); !over(d, tolerance) {
 			return true
 		}
 	}

@@ -187,7 +187,7 @@ func (c *checker) judge(s *seam) verdict {
 		v.text = fmt.Sprintf("%s, sewn to its own mirror image", mm(a))
 	case s.Meeting.Kind == pattern.Eased:
 		c.judgeEase(s, &v)
-	case math.Abs(a-b) > c.Length:
+	case over(a-b, c.Length):
 		v.code, v.text = SeamLength, differ(s)
 		if s.Meeting.Kind != pattern.Plain {
 			v.code = FullnessLength
@@ -207,7 +207,7 @@ func (c *checker) judgeEase(s *seam, v *verdict) {
 		// Nobody gave bounds: what can be worked in at all. More may be meant.
 		bounds, v.severity = pattern.Range{Max: c.MostEase}, finding.Warning
 	}
-	if bounds.Holds(ease, c.Length) {
+	if bounds.Holds(ease, c.Length+rounding) {
 		v.text = fmt.Sprintf("%s of ease in %s over %s", mm(ease), s.b.side().Label, mm(s.a.sewn))
 		return
 	}
@@ -217,7 +217,7 @@ func (c *checker) judgeEase(s *seam, v *verdict) {
 
 func (c *checker) judgeRatio(s *seam, v *verdict) {
 	full, fuller := ratio(&s.a, s.Meeting.Kind), &s.a
-	if r := ratio(&s.b, s.Meeting.Kind); r > full {
+	if r := ratio(&s.b, s.Meeting.Kind); longer(r, full) {
 		full, fuller = r, &s.b
 	}
 	how := "drawn up"
@@ -228,7 +228,7 @@ func (c *checker) judgeRatio(s *seam, v *verdict) {
 	case full == 0:
 		v.code, v.severity = FullnessMissing, finding.Warning
 		v.text = fmt.Sprintf("the seam is said to be %s, but neither side has anything to be %s", s.Meeting.Kind, how)
-	case bounds.Given() && !bounds.Holds(full, c.Ratio):
+	case bounds.Given() && !bounds.Holds(full, c.Ratio+rounding):
 		v.code, v.severity = FullnessRatio, finding.Warning
 		v.figures = finding.Figures{A: full, B: max(bounds.Min, min(full, bounds.Max)), Unit: "ratio"}
 		v.figures.Difference = v.figures.A - v.figures.B
@@ -282,7 +282,7 @@ func folded(e walked, from, to float64) (sum float64) {
 
 func differ(s *seam) string {
 	long, short := &s.a, &s.b
-	if short.sewn > long.sewn {
+	if longer(short.sewn, long.sewn) {
 		long, short = short, long
 	}
 	return fmt.Sprintf("%s is %s longer than %s (%s against %s)",
@@ -317,7 +317,7 @@ func (c *checker) length(s *seam) {
 		return
 	}
 	long := &s.a
-	if s.b.sewn > s.a.sewn {
+	if longer(s.b.sewn, s.a.sewn) {
 		long = &s.b
 	}
 	place := finding.Place{Seam: s.Name}
@@ -348,7 +348,7 @@ func (c *checker) where(s *seam, long *run) (e walked, at geom.Point, between st
 		if i < len(pairs) {
 			ahead = pairs[i][1].at - pairs[i][0].at
 		}
-		if math.Abs(ahead-last-whole) > c.Notch {
+		if over(ahead-last-whole, c.Notch) {
 			last = ahead
 			continue
 		}

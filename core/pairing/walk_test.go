@@ -146,13 +146,7 @@ func TestCheckIgnoresWhereAPieceLies(t *testing.T) {
 				After(geom.Rotation(geom.Pt(0, 0), rapid.Float64Range(-4, 4).Draw(t, "turn")))
 			piece := &q.Pieces[i]
 			moves[piece.Name], _ = m.Inverse()
-			for j := range piece.Edges {
-				piece.Edges[j].Path = piece.Edges[j].Path.Transform(m)
-			}
-			for j := range piece.Darts {
-				piece.Darts[j].Point = m.Apply(piece.Darts[j].Point)
-			}
-			piece.Grain.From, piece.Grain.To = m.Apply(piece.Grain.From), m.Apply(piece.Grain.To)
+			moved(piece, m)
 		}
 		got := figures(q, func(piece string, at geom.Point) geom.Point { return moves[piece].Apply(at) })
 		if diff := cmp.Diff(want, got, near); diff != "" {
@@ -162,4 +156,69 @@ func TestCheckIgnoresWhereAPieceLies(t *testing.T) {
 			t.Errorf("Check() of equal patterns differs")
 		}
 	})
+}
+
+// TestCheckOnATolerance: what lies exactly on a tolerance is within it, wherever
+// the pieces lie on the table and however their coordinates come out there.
+func TestCheckOnATolerance(t *testing.T) {
+	tolerances := pairing.DefaultTolerances()
+	for _, c := range []struct {
+		name string
+		off  func(p *pattern.Pattern)
+	}{
+		{"notch", func(p *pattern.Pattern) {
+			for i := range p.Pieces {
+				if len(p.Pieces[i].Notches) > 0 {
+					p.Pieces[i].Notches[0].At += tolerances.Notch
+					return
+				}
+			}
+			t.Fatal("the garment has no notch")
+		}},
+		{"side seam", func(p *pattern.Pattern) { // its lower end goes down
+			front := p.Piece("front")
+			corner := front.Edge("side").Path[0].P0.Add(geom.Pt(0, -tolerances.Length))
+			waist, side := front.Edge("waist").Path, front.Edge("side").Path
+			waist[len(waist)-1] = geom.Line(waist[len(waist)-1].P0, corner)
+			side[0] = geom.Line(corner, side[0].P1)
+		}},
+		{"dart leg", func(p *pattern.Pattern) {
+			d := &p.Piece("front").Darts[0] // 90 to 110 mm along a straight waist from the origin
+			const aside = 0.85
+			for y, step := 0.0, 100.0; step > 1e-13; step /= 2 { // the further in the point, the less its legs differ
+				if q := geom.Pt(100+aside, y+step); q.Dist(geom.Pt(d.From, 0))-q.Dist(geom.Pt(d.To, 0)) >= tolerances.Legs {
+					y += step
+				}
+				d.Point = geom.Pt(100+aside, y)
+			}
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := garment()
+			c.off(p)
+			mustBeValid(t, p)
+			for k := range 200 {
+				q := p.Clone()
+				for i := range q.Pieces {
+					turn, x, y := float64(k*(i+3))*0.37, float64((k*(i+1)*97)%1500), float64((k*(i+2)*61)%1300)
+					m := geom.Translation(geom.Pt(x/7, -y/3)).After(geom.Rotation(geom.Pt(0, 0), turn))
+					moved(&q.Pieces[i], m)
+				}
+				for _, f := range pairing.Check(q) {
+					t.Fatalf("placed the %dth way: %s %+v: %s", k, f.Code, f.Place, f.Text)
+				}
+			}
+		})
+	}
+}
+
+// moved lays a piece elsewhere on the table.
+func moved(piece *pattern.Piece, m geom.Affine) {
+	for j := range piece.Edges {
+		piece.Edges[j].Path = piece.Edges[j].Path.Transform(m)
+	}
+	for j := range piece.Darts {
+		piece.Darts[j].Point = m.Apply(piece.Darts[j].Point)
+	}
+	piece.Grain.From, piece.Grain.To = m.Apply(piece.Grain.From), m.Apply(piece.Grain.To)
 }
