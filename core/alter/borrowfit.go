@@ -105,36 +105,10 @@ func headTo(p *pattern.Pattern, ref pattern.EdgeRef, armscye, ease float64) (*op
 	seam.Meeting = e.easedBy(seam, ref.Piece, ref.Edge, ease)
 	e.changed("armscye", "", armscye, armscye, "mm")
 	e.changed("head", w.Name, was, target, "mm")
-	if math.Abs(was-target) < fits {
-		return e.finish()
-	}
-	l := w.lines[i]
-	flat := l.length() - was + target // a dart or pleat in it keeps what it takes up
-	path, middle := l.path(), l.start().Lerp(l.end(), 0.5)
-	up := l.end().Sub(l.start()).Left()
-	scale := func(k float64) geom.Affine { return geom.ScaleAlong(middle, up, k) }
-	place := func(k float64) func(geom.Point, float64, geom.Point) geom.Point {
-		m := scale(k)
-		return func(q geom.Point, _ float64, _ geom.Point) geom.Point { return m.Apply(q) }
-	}
-	points := l.sampled()
-	miss := func(k float64) float64 {
-		return points.drawn(place(k), path.StartDirection(), path.EndDirection()).Length() - flat
-	}
-	lo, hi := 0.5, 2.0
-	short, long := miss(lo), miss(hi)
-	if short > 0 || long < 0 {
+	if !w.raiseHead(e, i, w.lines[i].length()-was+target) { // a dart or pleat in it keeps what it takes up
 		return nil, refuse(fmt.Sprintf("the head of the borrowed sleeve, %.0f mm, cannot be made to fit an armscye of %.0f mm by its height alone", was, armscye),
 			"borrow from a pattern nearer the size")
 	}
-	k := zero(miss, lo, short, hi, long)
-	w.touched = true
-	for n := range w.Landmarks { // those on the head go up or down with it
-		if m := &w.Landmarks[n]; !w.beyond(m.At) && l.end().Sub(l.start()).Cross(m.At.Sub(middle)) < 0 {
-			m.At = scale(k).Apply(m.At)
-		}
-	}
-	w.lines[i] = l.reshaped(place(k), path.StartDirection(), path.EndDirection()).snapEnds(l.start(), l.end())
 	w.keepGrainInside()
 	return e.finish()
 }

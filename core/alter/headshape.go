@@ -2,6 +2,7 @@ package alter
 
 import (
 	"fmt"
+	"math"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/operation"
@@ -119,6 +120,91 @@ func (a *arm) scaleHead(along, up float64) {
 		lean(a.up, path.StartDirection(), a.lines[a.up].path().EndDirection()),
 		lean(a.down, path.EndDirection(), a.lines[a.down].path().StartDirection()),
 	).snapEnds(m.Apply(l.start()), m.Apply(l.end()))
+}
+
+// raiseHead makes a head higher or lower until its line measures long mm: its
+// ends stay, and so do its directions there, or come to be true. Landmarks on
+// it go with it. It reports whether half to twice the height will do.
+func (w *work) raiseHead(e *edit, cap int, long float64) bool {
+	l := w.lines[cap]
+	if startDir, endDir, turned := w.truedUnderarm(e, cap); turned {
+		same := func(q geom.Point, _ float64, _ geom.Point) geom.Point { return q }
+		l = l.reshaped(same, startDir, endDir).snapEnds(l.start(), l.end())
+	} else if math.Abs(l.length()-long) < equalTolerance {
+		return true
+	}
+	r := headRaise{foot: l.start(), up: l.end().Sub(l.start()).Unit().Right()}
+	for _, q := range l.path().Flatten(heightTolerance) {
+		r.height = math.Max(r.height, r.above(q))
+	}
+	knots := l.finely(headKnots)
+	raised := func(by float64) line {
+		r.by = by
+		return knots.mapped(r.place, r.direction)
+	}
+	miss := func(by float64) float64 { return raised(by).length() - long }
+	const lo, hi = -0.5, 1
+	short, over := miss(lo), miss(hi)
+	if short > 0 || over < 0 || r.height < minSlash {
+		return false
+	}
+	w.touched = true
+	w.lines[cap] = raised(zero(miss, lo, short, hi, over)).snapEnds(l.start(), l.end())
+	path := w.lines[cap].path()
+	for n := range w.Landmarks {
+		mark := &w.Landmarks[n]
+		if _, off := l.path().Nearest(mark.At); off <= sideTolerance {
+			at, _ := path.Nearest(r.place(mark.At))
+			mark.At = path.At(at)
+		}
+	}
+	return true
+}
+
+// headKnots is how closely in mm a head is followed to be raised: as closely as
+// a cutter sets points for a curve.
+const headKnots = 20
+
+// headRaise maps a head to a higher or lower one. What lies on the foot stays,
+// and goes on in the direction it had; from there up, it is stretched more and
+// more, so that the head curves as it did and bends where it did.
+type headRaise struct {
+	foot, up geom.Point
+	height   float64 // mm
+	by       float64 // what the height grows by, as a share of it
+}
+
+func (r headRaise) above(p geom.Point) float64 { return p.Sub(r.foot).Dot(r.up) }
+
+func (r headRaise) place(p geom.Point) geom.Point {
+	y := r.above(p)
+	return p.Add(r.up.Mul(r.by * y * y / r.height))
+}
+
+// direction is where a step v from p leads.
+func (r headRaise) direction(p, v geom.Point) geom.Point {
+	return v.Add(r.up.Mul(2 * r.by * r.above(p) / r.height * v.Dot(r.up)))
+}
+
+// truedUnderarm returns the directions in which a head is to leave its ends:
+// its own, or where the two edges beside it are sewn together and its line
+// kinks there by more than trueFrom, both turned alike until it runs on.
+func (w *work) truedUnderarm(e *edit, cap int) (startDir, endDir geom.Point, turned bool) {
+	path, up, down := w.lines[cap].path(), w.prev(cap), w.next(cap)
+	startDir, endDir = path.StartDirection(), path.EndDirection()
+	for _, s := range e.seams {
+		if !(s.A.Has(w.Name, w.Edges[up].Name) && s.B.Has(w.Name, w.Edges[down].Name) || s.B.Has(w.Name, w.Edges[up].Name) && s.A.Has(w.Name, w.Edges[down].Name)) {
+			continue
+		}
+		// What the corners inside the piece add up to beyond a straight line.
+		kink := math.Pi - geom.Turn(w.lines[up].path().EndDirection(), startDir) - geom.Turn(endDir, w.lines[down].path().StartDirection())
+		if math.Abs(kink) > trueFrom {
+			half := geom.Rotation(geom.Point{}, kink/2)
+			back, _ := half.Inverse() // rigid: always there
+			return half.Apply(startDir), back.Apply(endDir), true
+		}
+	}
+	return startDir, endDir, false
 }
 
 // swingSide brings an edge under the arm to the foot of the head that was moved:

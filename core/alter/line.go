@@ -135,6 +135,35 @@ func (l line) transform(m geom.Affine) line {
 	return t
 }
 
+// finely returns the same line with no strand longer than most mm.
+func (l line) finely(most float64) line {
+	var fine line
+	for _, s := range l {
+		n := int(math.Ceil(s.seg.Length() / most))
+		rest, step := line{s}, s.seg.Length()/float64(max(n, 1))
+		for range n - 1 {
+			var part line
+			part, rest = rest.split(step)
+			fine = append(fine, part...)
+		}
+		fine = append(fine, rest...)
+	}
+	return fine
+}
+
+// mapped returns the line bent by a smooth map, which takes a point to place and
+// a small step v from it to direction(p, v). Every strand stays one, with the ends
+// and the tangents there mapped exactly; short ones (see finely) follow closely.
+// Joints without a corner stay without one.
+func (l line) mapped(place func(p geom.Point) geom.Point, direction func(p, v geom.Point) geom.Point) line {
+	m := make(line, len(l))
+	for i, s := range l {
+		from, to := direction(s.seg.P0, s.seg.Velocity(0)), direction(s.seg.P1, s.seg.Velocity(1))
+		m[i] = strand{geom.Hermite(place(s.seg.P0), from, place(s.seg.P1), to), s.old}
+	}
+	return m
+}
+
 // samples are points along a line, evenly spaced, to draw it anew through.
 type samples struct {
 	points, left []geom.Point // left: the unit normal to the left of the walk

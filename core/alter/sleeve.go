@@ -117,8 +117,11 @@ func (e *edit) easedBy(seam *pattern.Seam, piece, edge string, ease float64) pat
 // mm. A gathered head is drawn up to the armscye exactly, and takes no ease;
 // any other is made higher or lower, its width kept.
 //
-// Kept: the underarm seams and what lies below the underarm. Degenerate: ease
-// under 0, and a head that would have to be half or twice as high, are refused.
+// Kept: the underarm seams and what lies below the underarm; the directions in
+// which the head leaves them, so that its line runs on where they are sewn. Where
+// it did not, by more than half of what the pairing check lets pass, it is trued.
+// A head that fits already is left as it is. Degenerate: ease under 0, and a head
+// that would have to be half or twice as high, are refused.
 func RefitCap(p *pattern.Pattern, ease float64) (*operation.Answer, error) {
 	if !(ease >= 0) {
 		return nil, refuse(fmt.Sprintf("a sleeve's head cannot be %.1f mm shorter than its armscye", -ease), "ask for an ease of 0 mm or more")
@@ -150,35 +153,13 @@ func RefitCap(p *pattern.Pattern, ease float64) (*operation.Answer, error) {
 		e.changed("head, gathered", w.Name, was, armscye, "mm")
 		return e.finish()
 	}
-	target := armscye + ease
-	chord := w.lines[cap].end().Sub(w.lines[cap].start())
-	middle := w.lines[cap].start().Lerp(w.lines[cap].end(), 0.5)
-	scaled := func(k float64) line {
-		m := geom.ScaleAlong(middle, chord.Left(), k)
-		return w.lines[cap].transform(m).snapEnds(w.lines[cap].start(), w.lines[cap].end())
-	}
-	lo, hi := 0.5, 2.0
-	if scaled(lo).length() > target || scaled(hi).length() < target {
+	if !w.raiseHead(e, cap, w.lines[cap].length()-was+armscye+ease) { // a dart or pleat in it keeps what it takes up
 		return nil, refuse(fmt.Sprintf("a head of %.0f mm cannot be made to fit an armscye of %.0f mm by its height alone", was, armscye),
 			"widen or narrow the sleeve first")
 	}
-	for range 80 {
-		if mid := (lo + hi) / 2; scaled(mid).length() < target {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	scale := geom.ScaleAlong(middle, chord.Left(), hi)
-	for i := range w.Landmarks { // those on the head go up or down with it
-		if l := &w.Landmarks[i]; !w.beyond(l.At) && chord.Cross(l.At.Sub(middle)) < 0 {
-			l.At = scale.Apply(l.At)
-		}
-	}
-	w.lines[cap] = scaled(hi)
 	w.keepGrainInside()
 	seam.Meeting = e.easedBy(seam, w.Name, edge, ease)
 	e.changed("armscye", "", armscye, armscye, "mm")
-	e.changed("head", w.Name, was, w.lines[cap].length(), "mm")
+	e.changed("head", w.Name, was, armscye+ease, "mm")
 	return e.finish()
 }
