@@ -42,7 +42,8 @@ const (
 //
 // Kept: the dart's angle and point, equal legs, the edge's sewn length, exactly.
 // Changed: both legs by the same amount, where the edge was not true; the
-// mouth's path. Units: mm.
+// mouth's path. Units: mm. Where the edge ends before the fold of a wide dart
+// does, the mouth runs straight on past the corner.
 //
 // Degenerate: a dart with unequal legs, or too near a corner or another dart for
 // its edge to be redrawn, is refused.
