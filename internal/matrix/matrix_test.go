@@ -86,3 +86,25 @@ func TestMatrix(t *testing.T) {
 		t.Errorf("%d operations were tried, want %d and the house chain", len(list)-1, len(homes))
 	}
 }
+
+// A waist raised above the point of the front's dart, as on a figure whose bust
+// lies low under the arm, leaves no dart to let out: the chain goes on.
+func TestHouseChainAboveTheDart(t *testing.T) {
+	men, err := bodies.Men()
+	if err != nil {
+		t.Fatal(err)
+	}
+	men = slices.DeleteFunc(men, func(p bodies.Person) bool { return p.Row != 353 })
+	if len(men) != 1 {
+		t.Fatalf("%d men in row 353", len(men))
+	}
+	cases, err := Run(men, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range cases {
+		if c.Operation != HouseChain || c.Outcome != Done {
+			t.Errorf("%v", c)
+		}
+	}
+}

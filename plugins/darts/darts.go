@@ -76,6 +76,9 @@ var release = &sdk.Operation{
 		Parameters: []sdk.Parameter{anyPiece, anyDart, kindParameter, spreadParameter},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
+		if a, done, err := noneLeft(r); done {
+			return a, err
+		}
 		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err
@@ -101,6 +104,9 @@ var closeDart = &sdk.Operation{
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
+		if a, done, err := noneLeft(r); done {
+			return a, err
+		}
 		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err
@@ -143,6 +149,28 @@ var widen = &sdk.Operation{
 			Piece: piece, Edge: r.Values.Text("edge"), Add: r.Values.Or("add", 0), Slashes: int(r.Values.Or("slashes", 1)),
 		})
 	},
+}
+
+// noneLeft answers a step that does away with a dart, or makes one true, where
+// there is none left on the piece that is named, or on any if none is: an
+// earlier step took it up, or cut it away with the cloth it was in. Where other
+// darts are left the one meant may only be named wrongly, and that is refused.
+func noneLeft(r *sdk.Request) (a *sdk.Answer, done bool, err error) {
+	name := r.Values.Text("piece")
+	if name != "" && r.Pattern.Piece(name) == nil {
+		return nil, false, nil
+	}
+	for i := range r.Pattern.Pieces {
+		if p := &r.Pattern.Pieces[i]; (name == "" || p.Name == name) && len(p.Darts) > 0 {
+			return nil, false, nil
+		}
+	}
+	where := "The pattern"
+	if name != "" {
+		where = fmt.Sprintf("Piece %q", name)
+	}
+	a, err = alter.LeaveAsIs(r.Pattern, where+" has no dart left, so this step had nothing to do: look at the mock-up for the shape that the dart gave.")
+	return a, true, err
 }
 
 // noDart says why no dart can be meant by a request.

@@ -115,6 +115,9 @@ var trueLegs = &sdk.Operation{
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
+		if a, done, err := noneLeft(r); done {
+			return a, err
+		}
 		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err
@@ -130,6 +133,9 @@ var capMouth = &sdk.Operation{
 		Parameters: []sdk.Parameter{anyPiece, anyDart, pressed},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
+		if a, done, err := noneLeft(r); done {
+			return a, err
+		}
 		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err
@@ -159,6 +165,9 @@ var fold = &sdk.Operation{
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
+		if a, done, err := noneLeft(r); done {
+			return a, err
+		}
 		piece, dart, err := widest(r, "dart")
 		if err != nil {
 			return nil, err

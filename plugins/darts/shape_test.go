@@ -1,8 +1,13 @@
 package darts
 
 import (
+	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"bygone.example/internal/stock"
 	"bygone.example/sdk"
 	"bygone.example/sdk/sdktest"
 )
@@ -33,6 +38,49 @@ func TestStepsByDefault(t *testing.T) {
 			run.Check, run.Params = nil, map[string]string{"edge": "neckline"}
 		}
 		t.Run(c.operation, run.Run)
+	}
+}
+
+// A step that does away with a dart, or makes one true, has nothing to do where an
+// earlier one has taken up all there were, and says so. A dart named wrongly where
+// there are others is refused, and so is a step that needs one.
+func TestNoDartLeft(t *testing.T) {
+	dress, err := stock.Dress()
+	if err != nil {
+		t.Fatal(err)
+	}
+	bare := dress.Clone()
+	bare.Piece("bodice-front").Darts = nil
+	none := bare.Clone()
+	for i := range none.Pieces {
+		none.Pieces[i].Darts = nil
+	}
+	named := map[string]string{"piece": "bodice-front", "dart": "waist-dart"}
+	for _, operation := range []string{"release", "close", "fold", "cap", "true-legs"} {
+		passes := func(t *testing.T, before *sdk.Pattern, answer *sdk.Answer) {
+			if diff := cmp.Diff(before, answer.Pattern, cmpopts.EquateEmpty()); diff != "" {
+				t.Errorf("the pattern was changed:\n%s", diff)
+			}
+			if len(answer.Cautions) != 1 || !strings.Contains(answer.Cautions[0], "has no dart left") || len(answer.Changes) != 0 {
+				t.Errorf("told: %q %v", answer.Cautions, answer.Changes)
+			}
+		}
+		t.Run(operation+", cut away", sdktest.Case{Plugin: Plugin, Operation: operation, On: bare, Params: named, Check: passes}.Run)
+		t.Run(operation+", none at all", sdktest.Case{Plugin: Plugin, Operation: operation, On: none, Check: passes}.Run)
+		t.Run(operation+", named wrongly", sdktest.Case{
+			Plugin: Plugin, Operation: operation, On: dress, Params: map[string]string{"piece": "bodice-front", "dart": "waste-dart"},
+			Refusal: `no piece has a dart "waste-dart"; leave this step out, or name a dart the pattern has`,
+		}.Run)
+	}
+	for _, operation := range []string{"rotate", "split", "point"} {
+		params := named
+		if operation == "rotate" {
+			params = map[string]string{"piece": "bodice-front", "dart": "waist-dart", "to-edge": "shoulder"}
+		}
+		t.Run(operation+" needs one", sdktest.Case{
+			Plugin: Plugin, Operation: operation, On: bare, Params: params,
+			Refusal: `no piece has a dart "waist-dart"; leave this step out, or name a dart the pattern has`,
+		}.Run)
 	}
 }
 
