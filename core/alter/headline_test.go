@@ -79,7 +79,7 @@ func TestRefitHeadIsSmooth(t *testing.T) {
 			if no != nil {
 				continue
 			}
-			if kink := underarmKink(a.Pattern); math.Abs(kink) > pairing.KinkWarning/2 {
+			if kink := underarmKink(a.Pattern); math.Abs(kink) > pairing.DefaultTolerances().KinkWarning/2 {
 				t.Errorf("row %d, %s: the head kinks by %.1f degrees under the arm", person.Row, name, kink)
 			}
 			now, corner := bends(a.Pattern.Piece("sleeve").Edge("cap").Path)
@@ -98,7 +98,7 @@ func TestRefitCapTruesUnderTheArm(t *testing.T) {
 	path := q.Edge("cap").Path.Clone()
 	path[0].C1 = path[0].P0.Add(geom.Rotation(geom.Point{}, 0.3).Apply(path[0].C1.Sub(path[0].P0)))
 	q.Edge("cap").Path = path
-	if kink := underarmKink(p); math.Abs(kink) < pairing.KinkWarning {
+	if kink := underarmKink(p); math.Abs(kink) < pairing.DefaultTolerances().KinkWarning {
 		t.Fatalf("the head kinks by %.1f degrees only", kink)
 	}
 	a := done(t, p, refit(20))
