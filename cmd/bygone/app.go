@@ -33,6 +33,7 @@ type commands struct {
 	Demo    demoCommand    `cmd:"" help:"Turn the house's stock dress into one of c. 1800–1815, as a demonstration."`
 	Alter   alterCommand   `cmd:"" help:"Run a chain of steps over a pattern, walking the seams after every one."`
 	Check   checkCommand   `cmd:"" help:"Walk every seam of one or more patterns and say what will not go together."`
+	Compare compareCommand `cmd:"" help:"Lay one pattern over another and say what differs, by how much and where."`
 	Draw    drawCommand    `cmd:"" help:"Draw a pattern's pieces."`
 	Steps   stepsCommand   `cmd:"" help:"List every operation of every plugin found, with its parameters."`
 	Plugins pluginsCommand `cmd:"" help:"List the plugins found, and why others were not taken."`
