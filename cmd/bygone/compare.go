@@ -3,13 +3,16 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
-	"io"
+	"path"
 	"path/filepath"
 	"strings"
 
+	"bygone.example/core/chain"
 	"bygone.example/core/differ"
 	"bygone.example/core/draw"
+	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 	"bygone.example/core/report"
@@ -17,44 +20,150 @@ import (
 	"bygone.example/core/unit"
 )
 
-// compareCommand lays one pattern over another.
+// compareCommand lays one pattern over another, or what a chain makes over what
+// is expected of it.
 type compareCommand struct {
-	First     string `arg:"" help:"The first pattern file, or - for standard input."`
-	Second    string `arg:"" help:"The second, laid over it."`
-	Tolerance string `default:"0.1mm" help:"Differences of no more than this are none; default: ${default}." placeholder:"LENGTH"`
+	First     string `arg:"" help:"The first pattern file, or - for standard input; alone, a chain file that says what it expects."`
+	Second    string `arg:"" optional:"" help:"The second pattern file, laid over the first."`
+	Tolerance string `help:"Differences of no more than this are none; 0.1mm unless said, or what the chain says." placeholder:"LENGTH"`
 	Out       string `short:"o" help:"A picture of what differs: .svg, .png, or .html with all of it in words." placeholder:"FILE"`
+	startFlags
 }
 
 // Run tells every difference, those that move a line or mark with how far and
 // where.
 func (c *compareCommand) Run(ctx context.Context, s *streams) error {
 	var problems source.Problems
-	tolerance, err := readTolerance(c.Tolerance)
-	if err := gather(&problems, err); err != nil {
-		return err
-	}
-	patterns, names := [2]*pattern.Pattern{}, [2]string{}
-	for i, path := range [...]string{c.First, c.Second} {
+	var tolerance float64
+	if c.Tolerance != "" {
 		var err error
-		names[i], patterns[i], err = readPattern(ctx, path, s)
+		tolerance, err = readTolerance(c.Tolerance)
 		if err := gather(&problems, err); err != nil {
 			return err
 		}
-		if c.Out != "" && same(path, c.Out) {
-			problems.Add(source.Problem{File: "bygone", Text: fmt.Sprintf("%q is one of the patterns, and is not written over", c.Out), Remedy: "choose another name with -o"})
+	}
+	if c.Out != "" {
+		if err := gather(&problems, c.writable()); err != nil {
+			return err
+		}
+	}
+	if c.Second == "" {
+		if err := problems.Err(); err != nil {
+			return err
+		}
+		return c.chain(ctx, s, tolerance)
+	}
+	laid := laidOver{}
+	for _, in := range [...]struct {
+		path string
+		name *string
+		p    **pattern.Pattern
+	}{{c.First, &laid.first, &laid.a}, {c.Second, &laid.second, &laid.b}} {
+		var err error
+		*in.name, *in.p, err = readPattern(ctx, in.path, s)
+		if err := gather(&problems, err); err != nil {
+			return err
 		}
 	}
 	if err := problems.Err(); err != nil {
 		return err
 	}
-	found := differ.Compare(patterns[0], patterns[1], tolerance)
+	laid.found = differ.Compare(laid.a, laid.b, tolerance)
 	if c.Out != "" {
-		if err := c.picture(names, patterns, found); err != nil {
+		if err := laid.write(c.Out); err != nil {
 			return err
 		}
 	}
-	tellDifferences(s, source.Harmless(names[0], maxPath), source.Harmless(names[1], maxPath), found)
-	if found.Different() {
+	laid.tell(s)
+	if laid.found.Different() {
+		return errFindings
+	}
+	return nil
+}
+
+// writable refuses a picture that cannot be written, before anything is read.
+func (c *compareCommand) writable() error {
+	for _, path := range [...]string{c.First, c.Second} {
+		if same(path, c.Out) {
+			return &operation.Refusal{Why: fmt.Sprintf("%q is read, and is not written over", c.Out), Instead: "choose another name with -o"}
+		}
+	}
+	switch strings.ToLower(filepath.Ext(c.Out)) {
+	case ".svg", ".png", ".html", ".htm":
+		return nil
+	}
+	return &operation.Refusal{
+		Why:     fmt.Sprintf("a comparison cannot be written as %q", c.Out),
+		Instead: "end the name in .svg, .png or .html",
+	}
+}
+
+// chain tries a chain on every pattern that it has an expectation of. The
+// picture is of the first that is not met.
+func (c *compareCommand) chain(ctx context.Context, s *streams, tolerance float64) error {
+	name, data, err := readFile(ctx, c.First, s)
+	if err != nil {
+		return err
+	}
+	tried, err := yamlfile.ReadChain(name, data)
+	if err != nil {
+		return err
+	}
+	file := source.NewFile(name, data)
+	if len(tried.Expect) == 0 {
+		return &operation.Refusal{
+			Why:     fmt.Sprintf("chain %s does not say what it expects", source.Quote(tried.Name)),
+			Instead: "name a second pattern, or add to the chain: expect: [{pattern: FILE, result: FILE}]",
+		}
+	}
+	if tolerance > 0 {
+		for i := range tried.Expect {
+			tried.Expect[i].Tolerance = tolerance
+		}
+	}
+	plugins, missing, err := c.start(ctx, tried.Plugins())
+	if err != nil {
+		return err
+	}
+	defer plugins.Close()
+	if err := untaken(missing, tried, file); err != nil {
+		return err
+	}
+	outcomes, err := chain.Expect(ctx, tried, file, filesOf(name, s), plugins.offers(), plugins)
+	if err != nil {
+		return err
+	}
+	plugins.Close()
+	var problems source.Problems
+	unmet, drawn := false, false
+	for _, o := range outcomes {
+		if o.Comparison == nil {
+			if bad, ok := errors.AsType[source.Problems](o.Err); ok {
+				problems.Add(bad...)
+				continue
+			}
+			return o.Err
+		}
+		laid := laidOver{
+			first: path.Join(path.Dir(filepath.ToSlash(name)), o.Result), second: source.Harmless(tried.Name, maxPath) + " over " + o.Pattern,
+			a: o.Want, b: o.Run.After(), found: o.Comparison,
+		}
+		laid.tell(s)
+		if o.Met() {
+			continue
+		}
+		unmet = true
+		if c.Out != "" && !drawn {
+			drawn = true
+			if err := laid.write(c.Out); err != nil {
+				return err
+			}
+		}
+	}
+	if err := problems.Err(); err != nil {
+		return err
+	}
+	if unmet {
 		return errFindings
 	}
 	return nil
@@ -79,8 +188,17 @@ const (
 	maxTolerance = 100.0
 )
 
-// tellDifferences prints what differs, or that nothing does.
-func tellDifferences(s *streams, first, second string, c *differ.Comparison) {
+// laidOver is two patterns laid over one another, and what they are called.
+type laidOver struct {
+	first, second string
+	a, b          *pattern.Pattern
+	found         *differ.Comparison
+}
+
+// tell prints what differs, or that nothing does.
+func (l laidOver) tell(s *streams) {
+	c := l.found
+	first, second := source.Harmless(l.first, maxPath), source.Harmless(l.second, maxPath)
 	for _, d := range c.Differences {
 		where := ""
 		if d.At != nil && d.MM > 0 {
@@ -103,30 +221,22 @@ func tellDifferences(s *streams, first, second string, c *differ.Comparison) {
 	fmt.Fprintln(s.out)
 }
 
-// picture writes what differs to a file, whole or not at all.
-func (c *compareCommand) picture(names [2]string, patterns [2]*pattern.Pattern, found *differ.Comparison) error {
-	var write func(io.Writer) error
-	switch strings.ToLower(filepath.Ext(c.Out)) {
-	case ".svg":
-		write = func(w io.Writer) error { return draw.Compared(patterns[0], patterns[1], found).SVG(w, "d-") }
-	case ".png":
-		write = func(w io.Writer) error { return draw.Compared(patterns[0], patterns[1], found).PNG(w, pngWidth) }
-	case ".html", ".htm":
-		write = func(w io.Writer) error {
-			return report.Compared(w, report.Comparison{
-				First: source.Harmless(names[0], maxPath), Second: source.Harmless(names[1], maxPath),
-				A: patterns[0], B: patterns[1], Found: found,
-			})
-		}
-	default:
-		return &operation.Refusal{
-			Why:     fmt.Sprintf("a comparison cannot be written as %q", c.Out),
-			Instead: "end the name in .svg, .png or .html",
-		}
-	}
+// write writes what differs to a file, whole or not at all.
+func (l laidOver) write(out string) error {
 	var b bytes.Buffer
-	if err := write(&b); err != nil {
+	var err error
+	switch strings.ToLower(filepath.Ext(out)) {
+	case ".svg":
+		err = draw.Compared(l.a, l.b, l.found).SVG(&b, "d-")
+	case ".png":
+		err = draw.Compared(l.a, l.b, l.found).PNG(&b, pngWidth)
+	default:
+		err = report.Compared(&b, report.Comparison{
+			First: source.Harmless(l.first, maxPath), Second: source.Harmless(l.second, maxPath), A: l.a, B: l.b, Found: l.found,
+		})
+	}
+	if err != nil {
 		return err
 	}
-	return replaceFile(c.Out, b.Bytes())
+	return replaceFile(out, b.Bytes())
 }

@@ -55,6 +55,7 @@ func TestScripts(t *testing.T) {
 			"exits":     exits,
 			"interrupt": interrupt,
 			"large":     large,
+			"changed":   changed,
 			"tree":      tree,
 			"same":      sameFolders,
 			"untouched": untouched,
@@ -219,6 +220,16 @@ func large(ts *testscript.TestScript, neg bool, args []string) {
 	line := []byte("# " + strings.Repeat("x", 61) + "\n")
 	_, err = f.Write(bytes.Repeat(line, mib<<20/len(line)))
 	ts.Check(errors.Join(err, f.Close()))
+}
+
+// changed writes a copy of a file in which one text, which must be there, is
+// another: changed FILE COPY OLD NEW
+func changed(ts *testscript.TestScript, neg bool, args []string) {
+	was := ts.ReadFile(args[0])
+	if !strings.Contains(was, args[2]) {
+		ts.Fatalf("%s does not hold %q", args[0], args[2])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.Replace(was, args[2], args[3], 1)), 0o644))
 }
 
 // tree prints the files in a folder, hidden ones included: tree DIR

@@ -18,6 +18,8 @@ type Chain struct {
 	// Patterns are others that the steps look at, beside the one they alter.
 	Patterns []Other
 	Steps    []Step
+	// Expect is what the chain is tried on.
+	Expect []Expectation
 }
 
 // Other is another pattern that a chain lists.

@@ -10,6 +10,7 @@ package differ
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
@@ -74,6 +75,12 @@ type Difference struct {
 	Text     string `json:"text"` // one plain sentence, the first pattern's state before the second's
 }
 
+// Names is what sentences call the two patterns.
+type Names struct{ First, Second string }
+
+// The usual names.
+var defaultNames = Names{"the first pattern", "the second pattern"}
+
 // Pair is a piece of the first pattern and the one of the second that is held
 // against it.
 type Pair struct {
@@ -87,7 +94,8 @@ type Pair struct {
 // Comparison is how two patterns differ by more than a tolerance.
 type Comparison struct {
 	Tolerance   float64 // mm
-	Pairs       []Pair  // in the first pattern's order
+	Names       Names
+	Pairs       []Pair // in the first pattern's order
 	Differences []Difference
 }
 
@@ -131,19 +139,27 @@ func (c *Comparison) PairOf(piece string) *Pair {
 // sense of pattern.Validate. The differences are in a's order of pieces, then of
 // seams.
 func Compare(a, b *pattern.Pattern, tolerance float64) *Comparison {
+	return CompareAs(defaultNames, a, b, tolerance)
+}
+
+// CompareAs is Compare with names of one's own for the two patterns.
+func CompareAs(names Names, a, b *pattern.Pattern, tolerance float64) *Comparison {
 	if !(tolerance > 0) {
 		tolerance = DefaultTolerance
 	}
-	c := &comparer{Comparison: &Comparison{Tolerance: tolerance}, a: a, b: b}
+	c := &comparer{
+		Comparison: &Comparison{Tolerance: tolerance, Names: names}, a: a, b: b,
+		named: strings.NewReplacer("{1}", strings.ReplaceAll(names.First, "%", "%%"), "{2}", strings.ReplaceAll(names.Second, "%", "%%")),
+	}
 	pairs, gone, fresh := c.pairPieces()
 	for _, p := range pairs {
 		c.pieces(p[0], p[1])
 	}
 	for _, p := range gone {
-		c.add(Difference{What: PieceGone, Piece: p.Name}, "the second pattern has no piece %s", name(p))
+		c.add(Difference{What: PieceGone, Piece: p.Name}, "{2} has no piece %s", name(p))
 	}
 	for _, p := range fresh {
-		c.add(Difference{What: PieceNew, Piece: p.Name}, "the second pattern has a piece %s besides", name(p))
+		c.add(Difference{What: PieceNew, Piece: p.Name}, "{2} has a piece %s besides", name(p))
 	}
 	c.allSeams()
 	if a.Title != b.Title || a.Notes != b.Notes {
@@ -154,11 +170,13 @@ func Compare(a, b *pattern.Pattern, tolerance float64) *Comparison {
 
 type comparer struct {
 	*Comparison
-	a, b *pattern.Pattern
+	a, b  *pattern.Pattern
+	named *strings.Replacer
 }
 
+// add notes a difference; {1} and {2} in the format stand for the two patterns.
 func (c *comparer) add(d Difference, format string, args ...any) {
-	d.Text = fmt.Sprintf(format, args...)
+	d.Text = fmt.Sprintf(c.named.Replace(format), args...)
 	c.Differences = append(c.Differences, d)
 }
 

@@ -114,7 +114,7 @@ func (c *comparer) marks(a, b *pattern.Piece, pair *Pair) {
 		}
 		if best < 0 {
 			at := m.places[len(m.places)-1].at
-			c.add(Difference{What: MarkGone, Piece: a.Name, Edge: m.edge, Mark: m.name, At: &at}, "the second pattern has no %s", m.says(a.Name))
+			c.add(Difference{What: MarkGone, Piece: a.Name, Edge: m.edge, Mark: m.name, At: &at}, "{2} has no %s", m.says(a.Name))
 			continue
 		}
 		taken[best] = true
@@ -123,7 +123,7 @@ func (c *comparer) marks(a, b *pattern.Piece, pair *Pair) {
 	for i, n := range list {
 		if !taken[i] {
 			to := n.places[len(n.places)-1].at
-			c.add(Difference{What: MarkNew, Piece: a.Name, Edge: n.edge, Mark: n.name, To: &to}, "the second pattern has a %s besides", n.says(b.Name))
+			c.add(Difference{What: MarkNew, Piece: a.Name, Edge: n.edge, Mark: n.name, To: &to}, "{2} has a %s besides", n.says(b.Name))
 		}
 	}
 }
@@ -148,7 +148,7 @@ func (c *comparer) mark(piece string, m, n mark, edge string) {
 	}
 	if by := n.length - m.length; c.beyond(by) {
 		d.What, d.MM = MarkMoved, math.Abs(by)
-		c.add(d, "%s comes down to %s in the first pattern, %s in the second", m.says(piece), mm(m.length), mm(n.length))
+		c.add(d, "%s comes down to %s in {1}, %s in {2}", m.says(piece), mm(m.length), mm(n.length))
 	}
 	was, is := strings.Join(m.words, ", "), strings.Join(n.words, ", ")
 	if n.edge != edge && m.sort != "landmark" {
@@ -156,7 +156,7 @@ func (c *comparer) mark(piece string, m, n mark, edge string) {
 	}
 	if was != is {
 		d.What, d.MM = MarkChanged, 0
-		c.add(d, "%s is %s in the first pattern, %s in the second", m.says(piece), was, is)
+		c.add(d, "%s is %s in {1}, %s in {2}", m.says(piece), was, is)
 	}
 }
 
@@ -169,10 +169,10 @@ func (c *comparer) grain(a, b *pattern.Piece, pair *Pair) {
 	case a.Grain.Given() != b.Grain.Given():
 		if b.Grain.Given() {
 			d.At = nil
-			c.add(d, "piece %s has a grainline in the second pattern only", name(a))
+			c.add(d, "piece %s has a grainline in {2} only", name(a))
 		} else {
 			d.To = nil
-			c.add(d, "piece %s has a grainline in the first pattern only", name(a))
+			c.add(d, "piece %s has a grainline in {1} only", name(a))
 		}
 		return
 	case !a.Grain.Given():

@@ -12,7 +12,7 @@ import (
 // pieces compares two pieces that are held against one another.
 func (c *comparer) pieces(a, b *pattern.Piece) {
 	if a.Name != b.Name {
-		c.add(Difference{What: PieceRenamed, Piece: a.Name}, "piece %s is called %s in the second pattern", name(a), b.Name)
+		c.add(Difference{What: PieceRenamed, Piece: a.Name}, "piece %s is called %s in {2}", name(a), b.Name)
 	}
 	pair := Pair{A: a.Name, B: b.Name, Edges: map[string]string{}}
 	same := byName(a, b)
@@ -24,7 +24,7 @@ func (c *comparer) pieces(a, b *pattern.Piece) {
 				pair.Edges[e.a.Name] = e.b.Name
 			}
 			c.Pairs = append(c.Pairs, pair)
-			c.add(Difference{What: PieceTurned, Piece: a.Name}, "piece %s is turned over: the second pattern has its mirror image", name(a))
+			c.add(Difference{What: PieceTurned, Piece: a.Name}, "piece %s is turned over: {2} has its mirror image", name(a))
 			c.rest(a, b)
 			return
 		}
@@ -63,13 +63,13 @@ const turnSeen = math.Pi / 1800
 // rest compares what is said of a piece beside its shape and marks.
 func (c *comparer) rest(a, b *pattern.Piece) {
 	if a.Cut != b.Cut {
-		c.add(Difference{What: PieceCut, Piece: a.Name}, "piece %s: %s in the first pattern, %s in the second", name(a), cutWords(a.Cut), cutWords(b.Cut))
+		c.add(Difference{What: PieceCut, Piece: a.Name}, "piece %s: %s in {1}, %s in {2}", name(a), cutWords(a.Cut), cutWords(b.Cut))
 	}
 	if a.Role != b.Role {
-		c.add(Difference{What: PieceRole, Piece: a.Name}, "piece %s has the role %s in the first pattern, %s in the second", name(a), orNone(string(a.Role)), orNone(string(b.Role)))
+		c.add(Difference{What: PieceRole, Piece: a.Name}, "piece %s has the role %s in {1}, %s in {2}", name(a), orNone(string(a.Role)), orNone(string(b.Role)))
 	}
 	if a.Title != b.Title {
-		c.add(Difference{What: Words, Piece: a.Name, Harmless: true}, "the paper of piece %s reads %q in the first pattern, %q in the second", a.Name, a.Title, b.Title)
+		c.add(Difference{What: Words, Piece: a.Name, Harmless: true}, "the paper of piece %s reads %q in {1}, %q in {2}", a.Name, a.Title, b.Title)
 	}
 }
 
@@ -124,16 +124,16 @@ func (c *comparer) said(piece *pattern.Piece, a, b *pattern.Edge) {
 	d := Difference{What: EdgeFinish, Piece: piece.Name, Edge: a.Name}
 	where := piece.Name + "/" + a.Name
 	if a.Finish != b.Finish {
-		c.add(d, "%s is %s in the first pattern, %s in the second", where, finishWords(a.Finish), finishWords(b.Finish))
+		c.add(d, "%s is %s in {1}, %s in {2}", where, finishWords(a.Finish), finishWords(b.Finish))
 	}
 	if a.Is() != b.Is() {
-		c.add(d, "%s has the role %s in the first pattern, %s in the second", where, a.Is(), b.Is())
+		c.add(d, "%s has the role %s in {1}, %s in {2}", where, a.Is(), b.Is())
 	}
 	if a.Corner != b.Corner {
-		c.add(d, "the cut corner at the end of %s is %s in the first pattern, %s in the second", where, cornerWords(a.Corner), cornerWords(b.Corner))
+		c.add(d, "the cut corner at the end of %s is %s in {1}, %s in {2}", where, cornerWords(a.Corner), cornerWords(b.Corner))
 	}
 	if by := b.Allowance - a.Allowance; c.beyond(by) {
-		c.add(Difference{What: EdgeAllowance, Piece: piece.Name, Edge: a.Name, MM: math.Abs(by)}, "%s has an allowance of %s in the first pattern, %s in the second", where, mm(a.Allowance), mm(b.Allowance))
+		c.add(Difference{What: EdgeAllowance, Piece: piece.Name, Edge: a.Name, MM: math.Abs(by)}, "%s has an allowance of %s in {1}, %s in {2}", where, mm(a.Allowance), mm(b.Allowance))
 	}
 }
 
@@ -164,28 +164,28 @@ func (c *comparer) leftEdges(a, b *pattern.Piece, pair *Pair) {
 	divided, gone, fresh := runsOf(gone, fresh, b, pair.Lay)
 	for _, r := range divided {
 		if len(r.parts) == 1 {
-			c.add(Difference{What: EdgeRenamed, Piece: a.Name, Edge: r.one.Name}, "%s/%s is called %s in the second pattern", a.Name, r.one.Name, r.parts[0].Name)
+			c.add(Difference{What: EdgeRenamed, Piece: a.Name, Edge: r.one.Name}, "%s/%s is called %s in {2}", a.Name, r.one.Name, r.parts[0].Name)
 			pair.Edges[r.one.Name] = r.parts[0].Name
 			c.edge(a, r.one, r.parts[0], r.parts[0].Path.Transform(pair.Lay))
 			continue
 		}
-		c.add(Difference{What: EdgeDivided, Piece: a.Name, Edge: r.one.Name}, "%s/%s is divided in the second pattern: %s", a.Name, r.one.Name, r.names())
+		c.add(Difference{What: EdgeDivided, Piece: a.Name, Edge: r.one.Name}, "%s/%s is divided in {2}: %s", a.Name, r.one.Name, r.names())
 		c.line(a, r.one.Name, r.one.Path, r.path().Transform(pair.Lay))
 	}
 	if back, ok := pair.Lay.Inverse(); ok {
 		var joined []run
 		joined, fresh, gone = runsOf(fresh, gone, a, back)
 		for _, r := range joined {
-			c.add(Difference{What: EdgeDivided, Piece: a.Name, Edge: r.parts[0].Name}, "%s are one edge in the second pattern: %s/%s", r.names(), b.Name, r.one.Name)
+			c.add(Difference{What: EdgeDivided, Piece: a.Name, Edge: r.parts[0].Name}, "%s are one edge in {2}: %s/%s", r.names(), b.Name, r.one.Name)
 			c.line(a, r.parts[0].Name, r.path(), r.one.Path.Transform(pair.Lay))
 		}
 	}
 	for _, e := range gone {
 		at := e.Path.At(e.Path.Length() / 2)
-		c.add(Difference{What: EdgeGone, Piece: a.Name, Edge: e.Name, At: &at}, "piece %s has no edge %s in the second pattern", name(a), e.Name)
+		c.add(Difference{What: EdgeGone, Piece: a.Name, Edge: e.Name, At: &at}, "piece %s has no edge %s in {2}", name(a), e.Name)
 	}
 	for _, e := range fresh {
 		to := pair.Lay.Apply(e.Path.At(e.Path.Length() / 2))
-		c.add(Difference{What: EdgeNew, Piece: a.Name, Edge: e.Name, To: &to}, "piece %s has an edge %s besides in the second pattern", name(a), e.Name)
+		c.add(Difference{What: EdgeNew, Piece: a.Name, Edge: e.Name, To: &to}, "piece %s has an edge %s besides in {2}", name(a), e.Name)
 	}
 }

@@ -26,15 +26,15 @@ func (c *comparer) allSeams() {
 		}
 		k := slices.IndexFunc(left, func(t *pattern.Seam) bool { return c.sameSides(s, t) })
 		if k < 0 {
-			c.add(Difference{What: SeamGone, Seam: s.Name}, "the second pattern has no seam %s (%s)", s.Name, sides(s))
+			c.add(Difference{What: SeamGone, Seam: s.Name}, "{2} has no seam %s (%s)", s.Name, sides(s))
 			continue
 		}
-		c.add(Difference{What: SeamRenamed, Seam: s.Name}, "seam %s is called %s in the second pattern", s.Name, left[k].Name)
+		c.add(Difference{What: SeamRenamed, Seam: s.Name}, "seam %s is called %s in {2}", s.Name, left[k].Name)
 		c.seam(s, left[k])
 		left = slices.Delete(left, k, k+1)
 	}
 	for _, t := range left {
-		c.add(Difference{What: SeamNew, Seam: t.Name}, "the second pattern has a seam %s besides (%s)", t.Name, sides(t))
+		c.add(Difference{What: SeamNew, Seam: t.Name}, "{2} has a seam %s besides (%s)", t.Name, sides(t))
 	}
 }
 
@@ -90,11 +90,11 @@ func (c *comparer) seam(s, t *pattern.Seam) {
 	d := Difference{Seam: s.Name}
 	if !c.sameSides(s, t) {
 		d.What = SeamEdges
-		c.add(d, "seam %s joins %s in the first pattern, %s in the second", s.Name, sides(s), sides(t))
+		c.add(d, "seam %s joins %s in {1}, %s in {2}", s.Name, sides(s), sides(t))
 	}
 	if was, is := meetingWords(s), meetingWords(t); was != is {
 		d.What = SeamMeeting
-		c.add(d, "seam %s is %s in the first pattern, %s in the second", s.Name, was, is)
+		c.add(d, "seam %s is %s in {1}, %s in {2}", s.Name, was, is)
 	}
 	d.What = SeamLength
 	for _, side := range [...]struct {
@@ -104,7 +104,7 @@ func (c *comparer) seam(s, t *pattern.Seam) {
 		was, is := c.a.RunLength(side.a), c.b.RunLength(side.b)
 		if by := is - was; c.beyond(by) {
 			d.MM = math.Abs(by)
-			c.add(d, "%s of seam %s sews to %s in the first pattern, %s in the second", side.what, s.Name, mm(was), mm(is))
+			c.add(d, "%s of seam %s sews to %s in {1}, %s in {2}", side.what, s.Name, mm(was), mm(is))
 		}
 	}
 }

@@ -101,17 +101,17 @@ func Compared(a, b *pattern.Pattern, c *differ.Comparison) Drawing {
 		if pair := c.PairOf(p.Name); pair != nil {
 			now := outlined(b.Piece(pair.B))
 			if pair.Lay.A*pair.Lay.E-pair.Lay.B*pair.Lay.D < 0 || now == nil {
-				add(p, nil, "its mirror image in the second", list)
+				add(p, nil, "its mirror image in "+c.Names.Second, list)
 			} else {
 				add(moved(now, pair.Lay), p, "", list)
 			}
 			continue
 		}
-		add(p, nil, "in the first pattern only", list)
+		add(p, nil, "in "+c.Names.First+" only", list)
 	}
 	for _, p := range inOrder(b) {
 		if slices.ContainsFunc(notes, func(n noted) bool { return n.What == differ.PieceNew && n.Piece == p.Name }) {
-			add(p, nil, "in the second pattern only", nil)
+			add(p, nil, "in "+c.Names.Second+" only", nil)
 		}
 	}
 	y := -pageMargin
@@ -126,7 +126,7 @@ func Compared(a, b *pattern.Pattern, c *differ.Comparison) Drawing {
 		inParallel(len(jobs), func(i int) { arts[i] = jobs[i](1 / n) })
 		y -= d.arrange(arts, pageMargin, y, width-2*pageMargin, pieceGap*u)
 		y -= 5 * u
-		entries := []entry{{sample(seamInk), "the second pattern"}, {sample(beforeInk), "the first"}}
+		entries := []entry{{sample(seamInk), c.Names.Second}, {sample(beforeInk), c.Names.First}}
 		h := d.key(entries, pageMargin, y, width-2*pageMargin-58*u, u)
 		d.scaleBar(geom.Pt(width-pageMargin-50*u, y-4.5*u), 1/n, 46*u, u)
 		y -= math.Max(h, 9.5*u) + 3

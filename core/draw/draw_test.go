@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"bygone.example/core/differ"
 	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
@@ -32,11 +33,26 @@ func svgOf(t *testing.T, d Drawing) []byte {
 	return b.Bytes()
 }
 
+func compared(a, b *pattern.Pattern) Drawing { return Compared(a, b, differ.Compare(a, b, 0)) }
+
+// slightlyAltered is the frock with what only a glass shows: a shoulder 2 mm
+// off, a notch 1.5 mm along, a piece laid elsewhere on its sheet.
+func slightlyAltered() *pattern.Pattern {
+	p := frock()
+	f := p.Piece("bodice-front")
+	f.Edges[3].Path[0].P1.Y -= 2
+	f.Edges[4].Path[0].P0.Y -= 2
+	f.Notches[0].At += 1.5
+	*p.Piece("sleeve") = *moved(p.Piece("sleeve"), geom.Translation(geom.Pt(40, 7)))
+	return p
+}
+
 func TestGoldenPictures(t *testing.T) {
 	over, under := Overview(frock(), altered())
 	for name, d := range map[string]Drawing{
 		"pieces": Pieces(frock()), "step": Step(frock(), altered()), "sheet": Sheet(frock()),
 		"overview-before": over, "overview-after": under, "stock-dress": Pieces(stock(t, "stock-dress")), "blouse": Pieces(stock(t, "untested-blouse")), "nothing": Step(frock(), frock()),
+		"compared": compared(frock(), slightlyAltered()), "compared-much": compared(frock(), altered()), "compared-same": compared(frock(), frock()),
 	} {
 		t.Run(name, func(t *testing.T) {
 			got := svgOf(t, d)

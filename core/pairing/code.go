@@ -42,6 +42,7 @@ type Explanation struct {
 	Title    string           // a few words, no full stop
 	Why      string           // what goes wrong at the machine if it is left
 	Remedy   string           // what to do
+	Source   string           // where its bounds are known from; empty where a seam is merely a seam
 }
 
 // Explain returns what a code means; ok is false of a code that is not ours.
@@ -63,7 +64,7 @@ func Codes() []Explanation {
 
 // explanations are those of all families; each family of codes has a file of its
 // own.
-var explanations = allOf(ofSeams, ofCorners, ofPieces)
+var explanations = allOf(ofSeams, ofCorners, ofPieces, ofChains)
 
 func allOf(families ...map[finding.Code]Explanation) map[finding.Code]Explanation {
 	all := map[finding.Code]Explanation{}

@@ -24,7 +24,7 @@ func ReadChain(name string, data []byte) (chain.Chain, error) {
 	if root == nil {
 		return chain.Chain{}, r.problems.Err()
 	}
-	f, _ := r.fields(root, "the chain", "bygone", "name", "title", "years", "notes", "patterns", "steps")
+	f, _ := r.fields(root, "the chain", "bygone", "name", "title", "years", "notes", "patterns", "steps", "expect")
 	if !r.header(f, "chain") && f.values["bygone"] != nil {
 		return chain.Chain{}, r.problems[len(r.problems)-1:].Err()
 	}
@@ -38,6 +38,7 @@ func ReadChain(name string, data []byte) (chain.Chain, error) {
 			}
 		}
 	}
+	c.Expect = r.expectations(f)
 	if err := r.problems.Err(); err != nil {
 		return chain.Chain{}, err
 	}
@@ -81,16 +82,7 @@ func (r *reader) others(f fields) (list []chain.Other) {
 			continue
 		}
 		n := named.values[name]
-		switch {
-		case strings.TrimSpace(file) == "":
-			r.refuse(n, "write its file after it, for instance "+example, "pattern %s has no file", source.Quote(name))
-		case file == "-":
-			r.refuse(n, "name a file", "pattern %s cannot come from standard input", source.Quote(name))
-		case strings.Contains(file, `\`):
-			r.refuse(n, "write / between folders, which every system reads", "the file of pattern %s has a backslash in it", source.Quote(name))
-		case strings.HasPrefix(file, "/") || len(file) > 1 && file[1] == ':':
-			r.refuse(n, "write it as seen from the folder of the chain file, so that the chain runs elsewhere too", "the file of pattern %s is named from the root of this machine", source.Quote(name))
-		default:
+		if r.fileFits(n, "pattern "+source.Quote(name), file, example) {
 			list = append(list, chain.Other{Name: name, File: file, Line: n.Line, Col: n.Column})
 		}
 	}
@@ -208,7 +200,7 @@ func WriteChain(c chain.Chain) []byte {
 		w.line(0, "patterns:")
 	}
 	for _, other := range c.Patterns {
-		w.line(2, "%s: %s", scalar(other.Name, inBlock), scalar(other.File, inBlock))
+		w.line(2, "%s: %s", scalar(other.Name, inBlock), fileName(other.File))
 	}
 	if len(c.Steps) == 0 {
 		w.line(0, "steps: []")
@@ -236,5 +228,6 @@ func WriteChain(c chain.Chain) []byte {
 			w.line(6, "%s: {%s}", scalar(set.Parameter, inBlock), t)
 		}
 	}
+	w.expectations(c.Expect)
 	return []byte(w.String())
 }

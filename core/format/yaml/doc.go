@@ -69,6 +69,11 @@
 //	    with:
 //	      below-armscye: {value: 64mm, mark: published, source: "…"}
 //	      keep-length: yes
+//	expect:                              # what the chain is tried on by a check
+//	  - pattern: ../patterns/stock-dress.yaml
+//	    result: expected/stock-dress.yaml
+//	    tolerance: 0.1mm                 # this when absent
+//	    wearer: ../wearers/lead.yaml     # none when absent
 //
 // A wearer file:
 //
