@@ -214,11 +214,7 @@ func (l laidOver) tell(s *streams) {
 		fmt.Fprintf(s.out, "%s and %s do not differ by more than %s\n", first, second, unit.Length(c.Tolerance))
 		return
 	}
-	fmt.Fprintf(s.out, "%s and %s: %s", first, second, count(c.Count(), "difference"))
-	if d, ok := c.Largest(); ok {
-		fmt.Fprintf(s.out, ", the largest %s", unit.Length(d.MM))
-	}
-	fmt.Fprintln(s.out)
+	fmt.Fprintf(s.out, "%s and %s: %s\n", first, second, c.Summary())
 }
 
 // write writes what differs to a file, whole or not at all.

@@ -144,12 +144,9 @@ func (o *Outcome) Finding(file *source.File) (f finding.Finding, ok bool) {
 		f.Text = fmt.Sprintf("what the chain makes of %s cannot be told: %s", o.Pattern, reason(o.Err))
 	} else {
 		f.Code = pairing.ExpectDifferent
-		f.Text = fmt.Sprintf("the chain makes of %s what is not %s: %d differences", o.Pattern, o.Result, o.Comparison.Count())
-		if o.Comparison.Count() == 1 {
-			f.Text = fmt.Sprintf("the chain makes of %s what is not %s: 1 difference", o.Pattern, o.Result)
-		}
+		f.Text = fmt.Sprintf("the chain makes of %s what is not %s: %s", o.Pattern, o.Result, o.Comparison.Summary())
 		if d, ok := o.Comparison.Largest(); ok {
-			f.Text += fmt.Sprintf(", the largest %.2f mm: %s", d.MM, d.Text)
+			f.Text += ": " + d.Text
 			f.Place.Piece, f.Place.Edge, f.Place.Seam, f.Place.At = d.Piece, d.Edge, d.Seam, d.At
 			f.Figures = &finding.Figures{A: d.MM, B: o.Comparison.Tolerance, Difference: d.MM - o.Comparison.Tolerance, Unit: "mm"}
 		} else if d, ok := o.first(); ok {

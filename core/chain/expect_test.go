@@ -50,7 +50,7 @@ func TestExpect(t *testing.T) {
 		mm     float64
 	}{
 		{"met", grown, "", "", 0},
-		{"not met", with(func(e *chain.Expectation) { e.Result = "off.yaml" }), pairing.ExpectDifferent, "the largest 1.50 mm: front/", 1.5},
+		{"not met", with(func(e *chain.Expectation) { e.Result = "off.yaml" }), pairing.ExpectDifferent, "the largest 1.5 mm: front/", 1.5},
 		{"within its tolerance", with(func(e *chain.Expectation) { e.Result, e.Tolerance = "off.yaml", 1.6 }), "", "", 0},
 		{"no such pattern", with(func(e *chain.Expectation) { e.Pattern = "b.yaml" }), pairing.ExpectBroken, "b.yaml: there is no such file", 0},
 		{"no such result", with(func(e *chain.Expectation) { e.Result = "b.yaml" }), pairing.ExpectBroken, "b.yaml: there is no such file", 0},

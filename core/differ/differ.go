@@ -124,6 +124,22 @@ func (c *Comparison) Largest() (d Difference, ok bool) {
 	return d, ok
 }
 
+// Summary says how much differs in a few words: 3 differences, the largest 1.5 mm.
+func (c *Comparison) Summary() string {
+	n := c.Count()
+	text := fmt.Sprintf("%d differences", n)
+	switch n {
+	case 0:
+		return "no difference of more than " + mm(c.Tolerance)
+	case 1:
+		text = "1 difference"
+	}
+	if d, ok := c.Largest(); ok {
+		text += ", the largest " + mm(d.MM)
+	}
+	return text
+}
+
 // PairOf returns the pair whose first piece has that name, or nil.
 func (c *Comparison) PairOf(piece string) *Pair {
 	for i := range c.Pairs {

@@ -51,10 +51,7 @@ func Compared(w io.Writer, c Comparison) error {
 	}
 	p.Verdict = "the two patterns make the same garment"
 	if p.Different {
-		p.Verdict = count(c.Found.Count(), "difference", "differences")
-		if d, ok := c.Found.Largest(); ok {
-			p.Verdict += ", the largest " + unit.Length(d.MM)
-		}
+		p.Verdict = c.Found.Summary()
 	}
 	numbers := draw.Numbered(c.Found)
 	for i, d := range c.Found.Differences {
