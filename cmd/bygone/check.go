@@ -1,23 +1,30 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
-	"io"
 	"path/filepath"
 	"slices"
 
+	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/operation"
 	"bygone.example/core/report/listing"
 	"bygone.example/core/shelf"
 	"bygone.example/core/source"
+	"bygone.example/core/wearer"
 )
 
 // checkCommand walks the seams of patterns, one by one or of a whole shelf.
 type checkCommand struct {
-	Paths  []string `arg:"" name:"path" help:"Pattern files, folders of patterns and chains, or - for standard input."`
-	Format []string `help:"How to write what was found: text, json, sarif or junit; with =FILE, into a file. May be given several times. Text goes to standard output unless another format does." placeholder:"FORMAT[=FILE]" sep:"none"`
+	Paths        []string `arg:"" name:"path" help:"Pattern files, folders of patterns and chains, or - for standard input."`
+	Format       []string `help:"How to write what was found: text, json, sarif or junit; with =FILE, into a file. May be given several times. Text goes to standard output unless another format does." placeholder:"FORMAT[=FILE]" sep:"none"`
+	Rules        string   `help:"The file of tolerances and exceptions; unless said, bygone.yaml in the folder or above it in its repository." placeholder:"FILE"`
+	Wearer       string   `help:"Whose head and hips must pass the openings." placeholder:"FILE"`
+	ChangedSince string   `help:"Check only what has changed since this git revision, and the chains that use it." placeholder:"REVISION"`
+	Shard        string   `help:"Check only the K-th of N parts, so that several machines can share the work." placeholder:"K/N"`
+	Merge        bool     `help:"Join the results of all shards: the paths are what --format json wrote for each."`
+	Cache        string   `help:"Keep what was found in unchanged files in this folder; unless said, in the user's own." placeholder:"DIR"`
+	NoCache      bool     `help:"Check every file anew."`
 }
 
 // Run checks every file, also after one that is refused.
@@ -26,23 +33,12 @@ func (c *checkCommand) Run(ctx context.Context, s *streams) error {
 	if err != nil {
 		return err
 	}
-	found, err := c.find(ctx, s)
-	if err != nil {
-		return err
-	}
-	if err := outputs.apart(found); err != nil {
-		return err
-	}
-	result, err := c.check(ctx, s, found, outputs)
+	result, err := c.result(ctx, s, outputs)
 	if s.out.failed != nil {
 		return nil // the program tells of it
 	}
 	if err != nil {
 		return err
-	}
-	if len(result.Files) == 0 {
-		// A check of nothing must not look like one that was passed.
-		return &operation.Refusal{Why: "there is no pattern, chain or wearer at the paths named", Instead: "name a folder that holds YAML files beginning with a line such as: bygone: pattern/1"}
 	}
 	if err := outputs.write(s, result); err != nil {
 		return err
@@ -50,12 +46,134 @@ func (c *checkCommand) Run(ctx context.Context, s *streams) error {
 	return verdict(result)
 }
 
+func (c *checkCommand) result(ctx context.Context, s *streams, outputs outputs) (*shelf.Result, error) {
+	if c.Merge {
+		return c.merge(ctx, s, outputs)
+	}
+	o, err := c.options(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	found, err := c.find(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	if err := outputs.apart(found); err != nil {
+		return nil, err
+	}
+	all := len(found.Files)
+	if c.ChangedSince != "" {
+		if found, err = c.touched(ctx, found, o.Rules); err != nil {
+			return nil, err
+		}
+	}
+	result, err := c.check(ctx, s, found, o, outputs)
+	if err == nil && (all == 0 || c.ChangedSince == "" && c.Shard == "" && nothing(result)) {
+		// A check of nothing must not look like one that was passed.
+		return nil, &operation.Refusal{Why: "there is no pattern, chain or wearer at the paths named", Instead: "name a folder that holds YAML files beginning with a line such as: bygone: pattern/1"}
+	}
+	return result, err
+}
+
+// nothing reports whether no file but that of the rules was checked.
+func nothing(r *shelf.Result) bool {
+	return !slices.ContainsFunc(r.Files, func(c shelf.Checked) bool { return c.Kind != shelf.Rules })
+}
+
+// options reads what the check is done by. What is wrong is told all at once.
+func (c *checkCommand) options(ctx context.Context, s *streams) (shelf.Options, error) {
+	var problems source.Problems
+	var o shelf.Options
+	var err error
+	o.Rules, err = readRules(ctx, c.Rules, c.Paths, s)
+	if err := gather(&problems, err); err != nil {
+		return o, err
+	}
+	if c.Wearer != "" {
+		var w wearer.Wearer
+		name, data, err := readFile(ctx, c.Wearer, s)
+		if err == nil {
+			w, err = yamlfile.ReadWearer(name, data)
+		}
+		if err := gather(&problems, err); err != nil {
+			return o, err
+		}
+		o.Pairing.Wearer = &w
+	}
+	if c.Shard != "" {
+		shard, err := shelf.ParseShard(c.Shard)
+		if err != nil {
+			problems.Add(source.Problem{File: "bygone", Text: fmt.Sprintf("--shard: %s is not one of several parts", source.Quote(c.Shard)),
+				Remedy: fmt.Sprintf("write K/N, with K from 1 to N and N no more than %d, for instance 2/8", shelf.MaxShards)})
+		}
+		o.Shard = &shard
+	}
+	return o, problems.Err()
+}
+
+// touched leaves of what was found what has changed. When the rules have, that
+// is everything.
+func (c *checkCommand) touched(ctx context.Context, found shelf.Found, in *shelf.InForce) (shelf.Found, error) {
+	changes, err := changedSince(ctx, c.ChangedSince)
+	if err != nil {
+		return found, err
+	}
+	if changes.hasRules() {
+		return found, nil
+	}
+	if in != nil {
+		if abs, err := filepath.Abs(in.Path); err != nil || changes.has(abs) {
+			return found, nil
+		}
+	}
+	return shelf.Touched(found, changes.has), nil
+}
+
+// merge joins the results of shards.
+func (c *checkCommand) merge(ctx context.Context, s *streams, outputs outputs) (*shelf.Result, error) {
+	if c.Shard != "" || c.ChangedSince != "" || c.Rules != "" || c.Wearer != "" {
+		return nil, &operation.Refusal{Why: "--merge joins what was found already, and checks nothing", Instead: "give the other flags when the shards are checked"}
+	}
+	var problems source.Problems
+	var parts []shelf.Part
+	for _, path := range c.Paths {
+		name, data, err := readUpTo(ctx, path, s, listing.MaxSize+1)
+		if err == nil {
+			var r *shelf.Result
+			if r, err = listing.Read(name, data); err == nil {
+				parts = append(parts, shelf.Part{Name: name, Result: r})
+			}
+		}
+		if err := gather(&problems, err); err != nil {
+			return nil, err
+		}
+		for _, f := range outputs {
+			if f.file != "" && same(path, f.file) {
+				return nil, &operation.Refusal{Why: fmt.Sprintf("%q is to be joined, and is not written over", f.file), Instead: "choose another name after --format " + string(f.format) + "="}
+			}
+		}
+	}
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	result, err := shelf.Merge(parts)
+	if err != nil || !outputs.text() {
+		return result, err
+	}
+	for i := range result.Files {
+		if err := listing.Lines(s.out, &result.Files[i], false); err != nil {
+			return nil, err
+		}
+	}
+	return result, listing.Summary(s.out, result.Counts(), result.Passed)
+}
+
 // verdict is the error of a result: what was refused before what was found.
 func verdict(r *shelf.Result) error {
 	if err := r.Problems().Err(); err != nil {
 		return err
 	}
-	if n := r.Counts(); n.Faults+n.Warnings > 0 {
+	if !r.Counts().Clean() {
 		return errFindings
 	}
 	return nil
@@ -80,11 +198,14 @@ func (c *checkCommand) find(ctx context.Context, s *streams) (shelf.Found, error
 
 // check checks the files and, where text is for standard output, prints what
 // was found in each as soon as it is its turn.
-func (c *checkCommand) check(ctx context.Context, s *streams, found shelf.Found, outputs outputs) (*shelf.Result, error) {
+func (c *checkCommand) check(ctx context.Context, s *streams, found shelf.Found, o shelf.Options, outputs outputs) (*shelf.Result, error) {
+	folders := slices.ContainsFunc(found.Files, func(f shelf.File) bool { return !f.Named })
+	if !c.NoCache && (folders || c.Cache != "") { // for a file or two it is quicker to look again
+		o.Cache = openCache(c.Cache)
+	}
 	progress := newProgress(s, len(found.Files))
-	o := shelf.Options{}
 	if outputs.text() {
-		o.Progress = func(done, total int) { progress.files(done, total) }
+		o.Progress = progress.files
 		named := map[string]bool{}
 		for _, f := range found.Files {
 			named[filepath.ToSlash(f.Path)] = f.Named
@@ -99,99 +220,14 @@ func (c *checkCommand) check(ctx context.Context, s *streams, found shelf.Found,
 	if err != nil {
 		return nil, err
 	}
+	if o.Cache != nil {
+		o.Cache.Tidy(shelf.MaxCached)
+	}
 	// Of files named one by one each has had its line already.
-	if outputs.text() && slices.ContainsFunc(found.Files, func(f shelf.File) bool { return !f.Named }) {
-		if err := listing.Summary(s.out, result.Counts(), result.Passed); err != nil {
-			return nil, err
-		}
+	if outputs.text() && (folders || len(found.Files) == 0) {
+		return result, listing.Summary(s.out, result.Counts(), result.Passed)
 	}
 	return result, nil
-}
-
-// output is a format and the file to write it to; empty for standard output.
-type formatted struct {
-	format listing.Format
-	file   string
-}
-
-type outputs []formatted
-
-// parseFormats reads FORMAT or FORMAT=FILE, each.
-func parseFormats(flags []string) (outputs, error) {
-	var list outputs
-	out := "" // the format that standard output takes
-	for _, flag := range flags {
-		word, file, toFile := bytes.Cut([]byte(flag), []byte("="))
-		f := formatted{listing.Format(word), string(file)}
-		switch {
-		case !slices.Contains(listing.Formats(), f.format):
-			return nil, &operation.Refusal{Why: fmt.Sprintf("there is no format %s", source.Quote(string(word))), Instead: "write --format text, json, sarif or junit, with =FILE after it for a file"}
-		case toFile && f.file == "":
-			return nil, &operation.Refusal{Why: fmt.Sprintf("--format %s names no file", source.Quote(flag)), Instead: "write the file's name after the ="}
-		case !toFile && out != "":
-			return nil, &operation.Refusal{Why: fmt.Sprintf("--format %s and --format %s would both go to standard output", out, word), Instead: fmt.Sprintf("write one of them to a file: --format %s=FILE", word)}
-		case !toFile:
-			out = string(word)
-		}
-		for _, other := range list {
-			if toFile && filepath.Clean(other.file) == filepath.Clean(f.file) {
-				return nil, &operation.Refusal{Why: fmt.Sprintf("two formats would be written to %q", f.file), Instead: "give each a file of its own"}
-			}
-		}
-		list = append(list, f)
-	}
-	if out == "" {
-		list = append(list, formatted{format: listing.Text})
-	}
-	return list, nil
-}
-
-// text reports whether text goes to standard output.
-func (o outputs) text() bool { return slices.Contains(o, formatted{format: listing.Text}) }
-
-// apart refuses to write over a file that is to be checked.
-func (o outputs) apart(found shelf.Found) error {
-	for _, f := range o {
-		if f.file == "" {
-			continue
-		}
-		for _, in := range found.Files {
-			if in.Data == nil && (filepath.Clean(in.Path) == filepath.Clean(f.file) || same(in.Path, f.file)) {
-				return &operation.Refusal{Why: fmt.Sprintf("%q is to be checked, and is not written over", f.file), Instead: "choose another name after --format " + string(f.format) + "="}
-			}
-		}
-	}
-	return nil
-}
-
-// write writes every format but the text that was printed already. All are made
-// before any is written.
-func (o outputs) write(s *streams, r *shelf.Result) error {
-	made := make([][]byte, len(o))
-	for i, f := range o {
-		if f == (formatted{format: listing.Text}) {
-			continue
-		}
-		var b bytes.Buffer
-		if err := listing.Write(&b, f.format, r); err != nil {
-			return err
-		}
-		made[i] = b.Bytes()
-	}
-	for i, f := range o {
-		switch {
-		case made[i] == nil:
-		case f.file == "":
-			if _, err := io.Copy(s.out, bytes.NewReader(made[i])); err != nil {
-				return nil // the program tells of it
-			}
-		default:
-			if err := replaceFile(f.file, made[i]); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }
 
 // maxPath of a file's path is shown, in runes: what systems have room for.

@@ -21,6 +21,12 @@ const stdinName = "standard input"
 // more than a reader of ours takes: the reader then refuses it. The name is
 // what messages call it.
 func readFile(ctx context.Context, path string, s *streams) (name string, data []byte, err error) {
+	return readUpTo(ctx, path, s, yamlfile.MaxSize+1)
+}
+
+// readUpTo is readFile with a bound of its own; standard input keeps to that of
+// readFile.
+func readUpTo(ctx context.Context, path string, s *streams, most int64) (name string, data []byte, err error) {
 	if path == "-" {
 		data, err = s.readIn(ctx)
 		return stdinName, data, err
@@ -40,7 +46,7 @@ func readFile(ctx context.Context, path string, s *streams) (name string, data [
 		return path, nil, unreadable(path, err)
 	}
 	defer f.Close()
-	if data, err = readBounded(f); err != nil {
+	if data, err = io.ReadAll(io.LimitReader(f, most)); err != nil {
 		return path, nil, unreadable(path, err)
 	}
 	return path, data, nil

@@ -75,6 +75,7 @@ func setUp(env *testscript.Env) error {
 		return err
 	}
 	env.Setenv("TMPDIR", temp)
+	env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, ".cache")) // nothing of a test's stays with the user
 	program, err := exec.LookPath("bygone")
 	if err != nil {
 		return err

@@ -2,6 +2,7 @@ package shelf
 
 import (
 	"context"
+	"path/filepath"
 	"runtime"
 	"sync"
 )
@@ -10,7 +11,9 @@ import (
 // tolerances, with as many workers as there are cores.
 type Options struct {
 	Inspector
-	Workers int // 0: as many as may run at once
+	Rules   *InForce // nil: the house's tolerances, or those in Pairing, and no exceptions
+	Shard   *Shard   // which part of the shelf this is; nil: all of it
+	Workers int      // 0: as many as may run at once
 	// Each is called with every file as it is ready, in the order of the list,
 	// from one goroutine at a time; its error ends the check.
 	Each func(c *Checked) error
@@ -30,9 +33,16 @@ func Check(ctx context.Context, found Found, o Options) (*Result, error) {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	workers = min(workers, max(1, len(found.Files)))
+	if o.Rules != nil {
+		o.Pairing.Tolerances = &o.Rules.Tolerances
+		found = found.Without(o.Rules.Path)
+	}
+	if o.Shard != nil {
+		found = o.Shard.Of(found)
+	}
 	line := &line{
-		total: len(found.Files), waiting: map[int]outcome{}, each: o.Each, progress: o.Progress,
-		result: &Result{Passed: found.Passed},
+		total: len(found.Files), waiting: map[int]outcome{}, each: o.Each, progress: o.Progress, exceptions: newExceptions(o.Rules),
+		result: &Result{Passed: found.Passed, Shard: o.Shard, Settings: o.settings(o.Rules)},
 	}
 	next := make(chan int)
 	var wg sync.WaitGroup
@@ -62,7 +72,26 @@ feed:
 	if ctx.Err() != nil {
 		return nil, context.Cause(ctx)
 	}
+	if err := o.ruled(line); err != nil {
+		return nil, err
+	}
 	return line.result, nil
+}
+
+// ruled adds the file of the rules to the result, with what is to be told of
+// it.
+func (o *Options) ruled(l *line) error {
+	if o.Rules == nil {
+		return nil
+	}
+	mine := func(path string) bool { return o.Shard == nil || o.Shard.Has(path) }
+	c := &Checked{Path: filepath.ToSlash(o.Rules.Path), Kind: Rules, Findings: l.exceptions.expired(mine)}
+	l.result.Files = append(l.result.Files, *c)
+	l.result.sort()
+	if o.Each != nil {
+		return o.Each(c)
+	}
+	return nil
 }
 
 // outcome is what came of one file: a result, or that it was passed over.
@@ -82,6 +111,8 @@ type line struct {
 	progress func(done, total int)
 	result   *Result
 	failed   error
+
+	exceptions *exceptions
 }
 
 func (l *line) put(i int, o outcome) error {
@@ -103,6 +134,7 @@ func (l *line) put(i int, o outcome) error {
 		if o.checked == nil {
 			continue
 		}
+		l.exceptions.apply(o.checked)
 		l.result.Files = append(l.result.Files, *o.checked)
 		if l.each != nil {
 			l.failed = l.each(o.checked)

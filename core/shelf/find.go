@@ -3,7 +3,6 @@ package shelf
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -79,18 +78,6 @@ type walk struct {
 }
 
 func (w *walk) refuse(path string, err error) { w.add(File{Path: path, fault: err}) }
-
-// Unreadable is what is said of a path that cannot be read.
-func Unreadable(path string, err error) source.Problem {
-	reason := err
-	if e, ok := errors.AsType[*fs.PathError](err); ok {
-		reason = e.Err
-	}
-	if errors.Is(err, fs.ErrNotExist) {
-		return source.Problem{File: path, Text: "there is no such file", Remedy: "check the name, and the folder you are in"}
-	}
-	return source.Problem{File: path, Text: fmt.Sprintf("cannot be read: %v", reason), Remedy: "check the name and who may read it"}
-}
 
 func (w *walk) add(f File) {
 	abs, err := filepath.Abs(f.Path)

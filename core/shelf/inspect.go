@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"unicode/utf8"
 
@@ -28,6 +31,7 @@ const maxLineRunes = 400
 // Inspector checks one file. The zero value does so by the house's tolerances.
 type Inspector struct {
 	Pairing pairing.Options
+	Cache   *Cache // nil: nothing is remembered
 }
 
 // Inspect reads and checks one file. Where the file is not ours it returns no
@@ -36,7 +40,7 @@ func (n *Inspector) Inspect(ctx context.Context, f File) (*Checked, Passed) {
 	c := &Checked{Path: f.slash(), Kind: Pattern}
 	data, err := f.read()
 	if err != nil {
-		c.refuse(f.Path, err)
+		c.refuse(err)
 		return c, Passed{}
 	}
 	kind, ours := Sniff(data)
@@ -50,6 +54,20 @@ func (n *Inspector) Inspect(ctx context.Context, f File) (*Checked, Passed) {
 	if kind != "" {
 		c.Kind = kind
 	}
+	if n.Cache == nil || c.Kind != Pattern { // of the others the result depends on more files, or is quickly made
+		n.inspect(ctx, c, data)
+		return c, Passed{}
+	}
+	key := n.Cache.key(n.settings(nil), c.Kind, data)
+	if kept, ok := n.Cache.get(key); ok {
+		return dressed(kept, c.Path), Passed{}
+	}
+	n.inspect(ctx, c, data)
+	n.Cache.put(key, *c)
+	return c, Passed{}
+}
+
+func (n *Inspector) inspect(ctx context.Context, c *Checked, data []byte) {
 	switch c.Kind {
 	case Pattern:
 		n.pattern(c, data)
@@ -58,16 +76,18 @@ func (n *Inspector) Inspect(ctx context.Context, f File) (*Checked, Passed) {
 	case Wearer:
 		w, err := yamlfile.ReadWearer(c.Path, data)
 		c.Name = w.Name
-		c.refuse(c.Path, err)
+		c.refuse(err)
+	case Rules:
+		_, err := yamlfile.ReadRules(c.Path, data)
+		c.refuse(err)
 	}
 	c.keepLines(data)
-	return c, Passed{}
 }
 
 func (n *Inspector) pattern(c *Checked, data []byte) {
 	read, err := yamlfile.ReadToCheck(c.Path, data)
 	if err != nil {
-		c.refuse(c.Path, err)
+		c.refuse(err)
 		return
 	}
 	p := read.Pattern
@@ -76,7 +96,7 @@ func (n *Inspector) pattern(c *Checked, data []byte) {
 		// The check may have no word for what makes a pattern unfit for steps. What
 		// the strict reader refuses is never called sound.
 		if _, err := yamlfile.Read(c.Path, data); err != nil {
-			c.refuse(c.Path, err)
+			c.refuse(err)
 			return
 		}
 	}
@@ -85,10 +105,33 @@ func (n *Inspector) pattern(c *Checked, data []byte) {
 	c.settle()
 }
 
+// chain reads a chain, and looks whether the patterns that it lists are there.
+// Of those it says no more than that: they may lie outside what was named to be
+// checked, and what is in them is then nobody's to see.
 func (n *Inspector) chain(_ context.Context, c *Checked, data []byte) {
 	ch, err := yamlfile.ReadChain(c.Path, data)
+	if err != nil {
+		c.refuse(err)
+		return
+	}
 	c.Name = ch.Name
-	c.refuse(c.Path, err)
+	var problems source.Problems
+	text := source.NewFile(c.Path, data)
+	for _, o := range ch.Patterns {
+		other := File{Path: filepath.Join(filepath.Dir(filepath.FromSlash(c.Path)), filepath.FromSlash(o.File)), Named: true}
+		head, err := other.head()
+		why := ""
+		if err != nil {
+			why = unreadable(err).Text
+		} else if kind, _ := Sniff(head); kind != Pattern {
+			why = "this is not a pattern file"
+		}
+		if why != "" {
+			problems.Add(text.Problem(o.Line, o.Col, fmt.Sprintf("pattern %s, file %s: %s", source.Quote(o.Name), source.Quote(o.File), why),
+				"name a pattern file, as seen from the folder of the chain file"))
+		}
+	}
+	c.refuse(problems.Err())
 }
 
 // settle bounds, rounds and sorts the findings of a file.
@@ -122,13 +165,13 @@ func finite(numbers ...float64) bool {
 }
 
 // refuse notes an error of reading the file; nil is none.
-func (c *Checked) refuse(path string, err error) {
+func (c *Checked) refuse(err error) {
 	if err == nil {
 		return
 	}
 	problems, ok := errors.AsType[source.Problems](err)
 	if !ok {
-		problems = source.Problems{Unreadable(path, err)}
+		problems = source.Problems{unreadable(err)}
 	}
 	for _, p := range problems.Sorted() {
 		c.Refused = append(c.Refused, Refusal{Line: p.Line, Column: p.Col, Text: p.Text, Remedy: p.Remedy, Excerpt: p.Excerpt})
@@ -161,7 +204,12 @@ func (c *Checked) keepLines(data []byte) {
 
 // read returns the file's text, a byte more than a reader of ours takes at
 // most: the reader then refuses it.
-func (f File) read() ([]byte, error) {
+func (f File) read() ([]byte, error) { return f.upTo(yamlfile.MaxSize + 1) }
+
+// head returns as much of the file's text as Sniff looks at.
+func (f File) head() ([]byte, error) { return f.upTo(headSize) }
+
+func (f File) upTo(most int64) ([]byte, error) {
 	if f.fault != nil || f.Data != nil {
 		return f.Data, f.fault
 	}
@@ -175,12 +223,29 @@ func (f File) read() ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, source.Problems{{File: f.Path, Text: "this is not an ordinary file", Remedy: "name a file, or - for standard input"}}
+		return nil, source.Problems{{File: f.Path, Text: notOrdinary, Remedy: "name a file, or - for standard input"}}
 	}
 	file, err := os.Open(f.Path)
 	if err != nil {
 		return nil, err
 	}
 	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, yamlfile.MaxSize+1))
+	return io.ReadAll(io.LimitReader(file, most))
+}
+
+const notOrdinary = "this is not an ordinary file"
+
+// unreadable is what is said of a file that cannot be read.
+func unreadable(err error) source.Problem {
+	if problems, ok := errors.AsType[source.Problems](err); ok {
+		return problems[0]
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return source.Problem{Text: "there is no such file", Remedy: "check the name, and the folder you are in"}
+	}
+	reason := err
+	if e, ok := errors.AsType[*fs.PathError](err); ok {
+		reason = e.Err
+	}
+	return source.Problem{Text: fmt.Sprintf("cannot be read: %v", reason), Remedy: "check the name and who may read it"}
 }

@@ -9,6 +9,9 @@
 package shelf
 
 import (
+	"cmp"
+	"slices"
+
 	"bygone.example/core/finding"
 	"bygone.example/core/source"
 )
@@ -28,6 +31,15 @@ const (
 type Result struct {
 	Files  []Checked `json:"files"` // by path
 	Passed Passed    `json:"passed"`
+	// Shard is which part of a shelf this is; nil when it is the whole.
+	Shard *Shard `json:"shard,omitempty"`
+	// Settings is a sum over all that decided what was looked for: results of
+	// other settings are not parts of one whole.
+	Settings string `json:"settings,omitempty"`
+}
+
+func (r *Result) sort() {
+	slices.SortStableFunc(r.Files, func(a, b Checked) int { return cmp.Compare(a.Path, b.Path) })
 }
 
 // Checked is one file, checked.
@@ -44,6 +56,8 @@ type Checked struct {
 	Findings []finding.Finding `json:"findings,omitempty"`
 	// More findings than were kept of this file: see MaxFindings.
 	More int `json:"more,omitempty"`
+	// Excepted are findings that the rules let pass, each for its reason.
+	Excepted []Excepted `json:"excepted,omitempty"`
 	// Lines are those of the file that a finding or refusal stands in.
 	Lines []Line `json:"lines,omitempty"`
 }
@@ -79,6 +93,7 @@ type Counts struct {
 	Sound                      int // patterns and chains without fault or warning
 	Refused                    int // files that could not be used
 	Faults, Warnings, Notes    int
+	More, Excepted             int
 	Pieces, Seams, FilesFaulty int
 }
 
@@ -111,12 +126,18 @@ func (n *Counts) Add(c *Checked) {
 	}
 	n.Faults += faults
 	n.Warnings += warnings
-	if faults+warnings > 0 {
+	n.More += c.More
+	n.Excepted += len(c.Excepted)
+	if faults+warnings+c.More > 0 {
 		n.FilesFaulty++
 	} else if c.Kind == Pattern || c.Kind == Chain {
 		n.Sound++
 	}
 }
+
+// Clean reports whether nothing was found that somebody has to look at, and
+// everything could be used. Notes are no reason to stop.
+func (n Counts) Clean() bool { return n.Faults+n.Warnings+n.More+n.Refused == 0 }
 
 // Counts counts what is in the result.
 func (r *Result) Counts() Counts {

@@ -1,4 +1,4 @@
-// Package yamlfile is the form in which patterns, chains and wearers are kept
+// Package yamlfile is the form in which patterns, chains, wearers and rules are kept
 // at rest: YAML made to be read in a review.
 //
 // Reading is strict. Unknown keys, doubled keys, wrong types, numbers that are
@@ -82,4 +82,16 @@
 //	title: Leading role
 //	measures:
 //	  bust-girth: 92cm
+//
+// The rules file of a shared repository:
+//
+//	bygone: rules/1
+//	tolerances:                          # mm, degrees or a ratio, plain numbers
+//	  length: 0.2
+//	exceptions:
+//	  - code: corner-kink
+//	    file: patterns/blouse.yaml       # from the folder of the rules file
+//	    piece: bodice-front              # piece, edge and seam where it is for one only
+//	    edge: neckline
+//	    reason: The binding hides it.
 package yamlfile

@@ -186,9 +186,13 @@ func (r *reader) syntax(err error, deep bool) {
 // header checks the first key, which says what the file is.
 func (r *reader) header(f fields, kind string) bool {
 	want := kind + "/1"
+	noun := kind
+	if kind == "rules" {
+		noun = "rules file"
+	}
 	n := f.values["bygone"]
 	if n == nil {
-		r.refuseAt(f.node.Line, f.node.Column, "start the file with: bygone: "+want, "the file does not say that it is a %s", kind)
+		r.refuseAt(f.node.Line, f.node.Column, "start the file with: bygone: "+want, "the file does not say that it is a %s", noun)
 		return false
 	}
 	got, version, _ := strings.Cut(n.Value, "/")
@@ -196,11 +200,11 @@ func (r *reader) header(f fields, kind string) bool {
 	case n.Kind == yaml.ScalarNode && n.Value == want:
 		return true
 	case n.Kind == yaml.ScalarNode && got == kind && version != "":
-		r.refuse(n, "this program reads "+want+": a later one may be needed", "the file is in form %s of a %s, which is not known", source.Quote(version), kind)
-	case n.Kind == yaml.ScalarNode && (got == "pattern" || got == "chain" || got == "wearer") && got != kind:
-		r.refuse(n, "give a file that starts with: bygone: "+want, "this is a %s file, where a %s is wanted", got, kind)
+		r.refuse(n, "this program reads "+want+": a later one may be needed", "the file is in form %s of a %s, which is not known", source.Quote(version), noun)
+	case n.Kind == yaml.ScalarNode && (got == "pattern" || got == "chain" || got == "wearer" || got == "rules") && got != kind:
+		r.refuse(n, "give a file that starts with: bygone: "+want, "this is a %s file, where a %s is wanted", got, noun)
 	default:
-		r.refuse(n, "write: bygone: "+want, "the file does not say that it is a %s", kind)
+		r.refuse(n, "write: bygone: "+want, "the file does not say that it is a %s", noun)
 	}
 	return false
 }

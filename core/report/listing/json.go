@@ -1,10 +1,13 @@
 package listing
 
 import (
+	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"bygone.example/core/shelf"
+	"bygone.example/core/source"
 )
 
 // Form is what the JSON form says it is, first of all.
@@ -26,16 +29,56 @@ type counts struct {
 	Faults   int `json:"faults"`
 	Warnings int `json:"warnings"`
 	Notes    int `json:"notes"`
+	Excepted int `json:"excepted"`
+}
+
+// MaxSize in bytes of a JSON file that is read: what 10,000 files with a hundred
+// findings each come to.
+const MaxSize = 512 << 20
+
+// Read reads a result that was written as JSON. The name is what the user calls
+// the file. An error is a source.Problems.
+func Read(name string, data []byte) (*shelf.Result, error) {
+	refuse := func(text string) error {
+		return source.Problems{{File: name, Text: text, Remedy: "give a file that bygone check --format json=FILE has written"}}
+	}
+	var head struct {
+		Bygone string `json:"bygone"`
+	}
+	if len(data) > MaxSize {
+		return nil, refuse(fmt.Sprintf("the file is larger than %d MiB", MaxSize>>20))
+	}
+	if err := json.Unmarshal(data, &head); err != nil {
+		return nil, refuse("this is not JSON: " + source.Harmless(err.Error(), 200))
+	}
+	if head.Bygone != Form {
+		return nil, refuse(fmt.Sprintf("this is not the result of a check: it says that it is %s", source.Quote(head.Bygone)))
+	}
+	d := document{Result: new(shelf.Result)}
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&d); err != nil {
+		return nil, refuse("the result of a check does not look like this: " + source.Harmless(err.Error(), 200))
+	}
+	// What it counts is held to what it holds: a file that lost its end, or a
+	// finding, is not a clean one.
+	if got := newDocument(d.Result); got.Counts != d.Counts || got.Sound != d.Sound {
+		return nil, refuse("the file does not hold as many findings as it says")
+	}
+	return d.Result, nil
+}
+
+func newDocument(r *shelf.Result) document {
+	n := r.Counts()
+	return document{
+		Bygone: Form, Sound: n.Clean(), Result: r,
+		Counts: counts{n.Patterns, n.Chains, n.Sound, n.Refused, n.Faults, n.Warnings, n.Notes, n.Excepted},
+	}
 }
 
 func writeJSON(w io.Writer, r *shelf.Result) error {
-	n := r.Counts()
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", " ")
-	return enc.Encode(document{
-		Bygone: Form, Sound: n.Faults+n.Warnings+n.Refused == 0,
-		Counts: counts{n.Patterns, n.Chains, n.Sound, n.Refused, n.Faults, n.Warnings, n.Notes},
-		Result: r,
-	})
+	return enc.Encode(newDocument(r))
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"strings"
 
 	"bygone.example/core/finding"
 	"bygone.example/core/shelf"
@@ -104,6 +105,9 @@ func suite(c *shelf.Checked) junitSuite {
 		}
 		add(k)
 	}
+	for _, e := range c.Excepted {
+		add(junitCase{Name: named(e.Finding), Line: e.Finding.Place.Line, Skipped: &junitText{Message: "excepted: " + printable(e.Reason), Text: e.Finding.Text}})
+	}
 	if s.Tests == 0 {
 		name := "goes together"
 		if c.Kind != shelf.Pattern {
@@ -113,6 +117,9 @@ func suite(c *shelf.Checked) junitSuite {
 	}
 	return s
 }
+
+// printable is text of several lines on one.
+func printable(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // named is a finding's case: what is wrong and with which part.
 func named(f finding.Finding) string {

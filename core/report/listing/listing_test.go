@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"encoding/xml"
+	"errors"
 	"flag"
 	"io"
 	"os"
@@ -17,6 +18,7 @@ import (
 	"bygone.example/core/geom"
 	"bygone.example/core/report/listing"
 	"bygone.example/core/shelf"
+	"bygone.example/core/source"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -39,7 +41,7 @@ func sample() *shelf.Result {
 			}, Lines: []shelf.Line{{Number: 2, Text: "edge: x"}}},
 			{
 				Path: "patterns/blouse.yaml", Kind: shelf.Pattern, Name: "blouse", Pieces: 3, Seams: 4, More: 9,
-				Findings: []finding.Finding{long, long, note}, Lines: []shelf.Line{{Number: 3, Text: "  - [front/side]"}},
+				Findings: []finding.Finding{long, long, note}, Excepted: []shelf.Excepted{{Finding: long, Reason: "Let out on the body.\nAgreed."}}, Lines: []shelf.Line{{Number: 3, Text: "  - [front/side]"}},
 			},
 			{Path: "patterns/dress.yaml", Kind: shelf.Pattern, Name: "dress", Pieces: 7, Seams: 10},
 			{Path: "chains/high\x1b[31m.yaml", Kind: shelf.Chain, Name: "high", Findings: []finding.Finding{
@@ -106,12 +108,29 @@ func TestJSONReadsBack(t *testing.T) {
 	if err := listing.Write(&b, listing.JSON, sample()); err != nil {
 		t.Fatal(err)
 	}
-	var got shelf.Result
-	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
+	got, err := listing.Read("r.json", b.Bytes())
+	if err != nil {
 		t.Fatal(err)
 	}
-	if d := cmp.Diff(sample(), &got); d != "" {
+	if d := cmp.Diff(sample(), got); d != "" {
 		t.Errorf("read back (-want +got):\n%s", d)
+	}
+	// What is not whole, or not a result, is refused.
+	text := b.String()
+	for name, bad := range map[string]string{
+		"cut off":      text[:len(text)/2],
+		"another form": strings.Replace(text, "check/1", "check/2", 1),
+		"unknown key":  strings.Replace(text, `"passed"`, `"past"`, 1),
+		"a list":       "[]",
+		"nothing":      "",
+		"a fault less": strings.Replace(text, `"severity": "fault"`, `"severity": "note"`, 1),
+		"said sound":   strings.Replace(text, `"sound": false`, `"sound": true`, 1),
+	} {
+		if _, err := listing.Read("r.json", []byte(bad)); err == nil {
+			t.Errorf("%s: read", name)
+		} else if _, ok := errors.AsType[source.Problems](err); !ok {
+			t.Errorf("%s: %T", name, err)
+		}
 	}
 }
 
@@ -159,7 +178,7 @@ func TestJUnit(t *testing.T) {
 			said = totals{s.Tests, s.Failures, s.Errors}
 		}
 	}
-	if want := (totals{7, 3, 2}); said != want || found != want {
+	if want := (totals{8, 3, 2}); said != want || found != want {
 		t.Errorf("says %v, holds %v, want %v", said, found, want)
 	}
 }

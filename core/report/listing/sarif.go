@@ -14,6 +14,7 @@ import (
 
 	"bygone.example/core/finding"
 	"bygone.example/core/pairing"
+	"bygone.example/core/rules"
 	"bygone.example/core/shelf"
 )
 
@@ -108,14 +109,14 @@ type (
 )
 
 func writeSARIF(w io.Writer, r *shelf.Result) error {
-	rules := sarifRules()
+	known := sarifRules()
 	at := map[string]int{}
-	for i, rule := range rules {
+	for i, rule := range known {
 		at[rule.ID] = i
 	}
 	run := sarifRun{
 		Tool: sarifTool{sarifDriver{
-			Name: "bygone", Full: sarifText{"Walks the seams of sewing patterns and says what will not go together."}, Rules: rules,
+			Name: "bygone", Full: sarifText{"Walks the seams of sewing patterns and says what will not go together."}, Rules: known,
 		}},
 		Columns: sarifColumns, Results: []sarifResult{},
 	}
@@ -130,19 +131,19 @@ func writeSARIF(w io.Writer, r *shelf.Result) error {
 			})
 		}
 		for _, f := range c.Findings {
-			index, known := at[string(f.Code)]
-			if !known {
-				return fmt.Errorf("writing SARIF: nothing explains the code %s", f.Code)
+			result, err := sarifOf(c, f, at, prints)
+			if err != nil {
+				return err
 			}
-			location := sarifLocation{Physical: physical(c, f.Place.Line, f.Place.Column)}
-			if name := part(f.Place); name != "" {
-				location.Logical = []sarifLogical{{Name: cmp.Or(f.Place.Edge, f.Place.Piece, f.Place.Seam), Full: name, Kind: kindOf(f.Place)}}
+			run.Results = append(run.Results, result)
+		}
+		for _, e := range c.Excepted {
+			result, err := sarifOf(c, e.Finding, at, prints)
+			if err != nil {
+				return err
 			}
-			run.Results = append(run.Results, sarifResult{
-				Rule: string(f.Code), Index: index, Level: level(f.Severity), Message: message(f.Text, f.Remedy),
-				Locations: []sarifLocation{location}, Properties: properties(f),
-				Fingerprints: prints.of(string(f.Code), c.Path, f.Place.Seam, f.Place.Piece, f.Place.Edge),
-			})
+			result.Suppressions = []sarifSuppression{{"external", e.Reason}}
+			run.Results = append(run.Results, result)
 		}
 	}
 	enc := json.NewEncoder(w)
@@ -151,22 +152,39 @@ func writeSARIF(w io.Writer, r *shelf.Result) error {
 	return enc.Encode(sarifLog{sarifSchema, sarifVersion, []sarifRun{run}})
 }
 
+// sarifOf is one finding of a file.
+func sarifOf(c *shelf.Checked, f finding.Finding, at map[string]int, prints prints) (sarifResult, error) {
+	index, known := at[string(f.Code)]
+	if !known {
+		return sarifResult{}, fmt.Errorf("writing SARIF: nothing explains the code %s", f.Code)
+	}
+	location := sarifLocation{Physical: physical(c, f.Place.Line, f.Place.Column)}
+	if name := part(f.Place); name != "" {
+		location.Logical = []sarifLogical{{Name: cmp.Or(f.Place.Edge, f.Place.Piece, f.Place.Seam), Full: name, Kind: kindOf(f.Place)}}
+	}
+	return sarifResult{
+		Rule: string(f.Code), Index: index, Level: level(f.Severity), Message: message(f.Text, f.Remedy),
+		Locations: []sarifLocation{location}, Properties: properties(f),
+		Fingerprints: prints.of(string(f.Code), c.Path, f.Place.Seam, f.Place.Piece, f.Place.Edge),
+	}, nil
+}
+
 // sarifRules are all codes, whether or not any of them was found: a result's
 // rule has the same index in every file.
 func sarifRules() []sarifRule {
-	var rules []sarifRule
-	for _, e := range pairing.Codes() {
-		rules = append(rules, sarifRule{
+	var list []sarifRule
+	for _, e := range append(pairing.Codes(), rules.ExplainExpired()) {
+		list = append(list, sarifRule{
 			ID: string(e.Code), Short: sarifText{e.Title + "."}, Full: sarifText{e.Why},
 			Help: sarifText{e.Why + "\n\n" + e.Remedy}, Default: sarifDefault{level(e.Severity)},
 		})
 	}
-	rules = append(rules, sarifRule{
+	list = append(list, sarifRule{
 		ID: refused, Short: sarifText{"The file cannot be used."}, Full: sarifText{"Nothing could be checked in it."},
 		Help: sarifText{"Nothing could be checked in it.\n\nMend the file as the message says."}, Default: sarifDefault{"error"},
 	})
-	slices.SortFunc(rules, func(a, b sarifRule) int { return cmp.Compare(a.ID, b.ID) })
-	return rules
+	slices.SortFunc(list, func(a, b sarifRule) int { return cmp.Compare(a.ID, b.ID) })
+	return list
 }
 
 func level(s finding.Severity) string {

@@ -181,8 +181,8 @@ func TestSARIFResults(t *testing.T) {
 			t.Errorf("a bracket stands for a link: %s", r.Message.Text)
 		}
 	}
-	if len(seen) != 6 {
-		t.Fatalf("%d results, want 6", len(seen))
+	if len(seen) != 7 {
+		t.Fatalf("%d results, want 7", len(seen))
 	}
 	moved := sample()
 	for i := range moved.Files {

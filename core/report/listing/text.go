@@ -32,7 +32,9 @@ func Lines(w io.Writer, c *shelf.Checked, sound bool) error {
 		}
 	}
 	switch {
-	case n.Faults+n.Warnings > 0:
+	case n.Faults+n.Warnings+n.More > 0 && c.Kind == shelf.Rules:
+		// Its findings are about itself, and nothing was walked.
+	case n.Faults+n.Warnings+n.More > 0:
 		fmt.Fprintf(b, "%s: %s: %s, %s%s\n", name, looked(c), count(n.Faults, "fault"), count(n.Warnings, "warning"), more(c.More))
 	case !sound:
 	case c.Kind == shelf.Pattern:
@@ -101,7 +103,7 @@ func Summary(w io.Writer, n shelf.Counts, passed shelf.Passed) error {
 	}
 	b.WriteString(seen + ": ")
 	switch {
-	case n.Faults+n.Warnings > 0:
+	case n.Faults+n.Warnings+n.More > 0:
 		fmt.Fprintf(&b, "%s, %s in %s; %s sound", count(n.Faults, "fault"), count(n.Warnings, "warning"), count(n.FilesFaulty, "file"), count(n.Sound, "file"))
 	case n.Refused > 0:
 		fmt.Fprintf(&b, "%s sound", count(n.Sound, "file"))
@@ -112,6 +114,9 @@ func Summary(w io.Writer, n shelf.Counts, passed shelf.Passed) error {
 	}
 	if n.Refused > 0 {
 		fmt.Fprintf(&b, "; %s could not be used", count(n.Refused, "file"))
+	}
+	if n.Excepted > 0 {
+		fmt.Fprintf(&b, "; %s excepted by the rules", count(n.Excepted, "finding"))
 	}
 	b.WriteString("\n")
 	var over []string

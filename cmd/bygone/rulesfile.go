@@ -1,0 +1,99 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	yamlfile "bygone.example/core/format/yaml"
+	"bygone.example/core/operation"
+	"bygone.example/core/rules"
+	"bygone.example/core/shelf"
+)
+
+// readRules reads the rules file that is named, or the one that is in force at
+// the paths; nil when there is none.
+func readRules(ctx context.Context, named string, paths []string, s *streams) (*shelf.InForce, error) {
+	if named == "" {
+		here, err := os.Getwd()
+		if err != nil {
+			return nil, nil // without a folder there are no rules either
+		}
+		found := rulesAt(here, paths)
+		if len(found) > 1 {
+			return nil, &operation.Refusal{
+				Why:     fmt.Sprintf("the paths are under two files of rules, %q and %q", found[0], found[1]),
+				Instead: "check them apart, or say which with --rules FILE",
+			}
+		}
+		if len(found) == 0 {
+			return nil, nil
+		}
+		named = found[0]
+	}
+	name, data, err := readFile(ctx, named, s)
+	if err != nil {
+		return nil, err
+	}
+	r, err := yamlfile.ReadRules(name, data)
+	if err != nil {
+		return nil, err
+	}
+	return &shelf.InForce{Rules: r, Path: named}, nil
+}
+
+// rulesAt returns the files of rules for the paths: for each the nearest that is
+// in its folder or above it, no further up than the top of its repository, or
+// the folder we are in. Without either only its own folder is looked at:
+// whatever lies further up was not put there for it.
+func rulesAt(here string, paths []string) []string {
+	var found []string
+	for _, path := range paths {
+		abs, err := filepath.Abs(path)
+		if path == "-" {
+			abs = here
+		} else if err != nil {
+			continue
+		} else if info, err := os.Stat(abs); err != nil || !info.IsDir() {
+			abs = filepath.Dir(abs)
+		}
+		file, ok := nearest(abs, here)
+		if !ok {
+			continue
+		}
+		if rel, err := filepath.Rel(here, file); err == nil {
+			file = rel
+		}
+		if !slices.Contains(found, file) {
+			found = append(found, file)
+		}
+	}
+	return found
+}
+
+func nearest(folder, here string) (file string, ok bool) {
+	top := folder
+	for at := folder; ; at = filepath.Dir(at) {
+		if at == here {
+			top = here
+		}
+		if _, err := os.Lstat(filepath.Join(at, ".git")); err == nil {
+			top = at
+			break
+		}
+		if at == filepath.Dir(at) {
+			break
+		}
+	}
+	for at := folder; ; at = filepath.Dir(at) {
+		file := filepath.Join(at, rules.FileName)
+		if _, err := os.Lstat(file); err == nil {
+			return file, true
+		}
+		if at == top {
+			return "", false
+		}
+	}
+}
