@@ -1,6 +1,8 @@
 package alter
 
 import (
+	"slices"
+
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 )
@@ -76,6 +78,45 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 	e.changed("allowance on necklines, armscyes and sleeve heads", "", 0, a.Curve, "mm")
 	e.changed("skirt hem", "", 0, a.Hem, "mm")
 	return e.finish()
+}
+
+// matchAllowances gives an edge that a new piece is sewn to the allowance of the
+// new piece's edge, since both raw edges are laid together. A piece that has no
+// allowance anywhere is drawn to its seam lines, and stays so.
+func (e *edit) matchAllowances(out *pattern.Pattern) {
+	for _, s := range e.made {
+		for _, sides := range [...][2]pattern.Run{{s.A, s.B}, {s.B, s.A}} {
+			width, ok := e.newWidth(out, sides[0])
+			if !ok {
+				continue
+			}
+			for _, ref := range sides[1] {
+				if was := e.in.Piece(ref.Piece); was == nil || !anyAllowance(was) {
+					continue
+				}
+				if edge := out.Edge(ref); edge != nil && edge.Finish == pattern.Sewn {
+					edge.Allowance = width
+				}
+			}
+		}
+	}
+}
+
+// newWidth returns the one allowance, more than nothing, that all edges of a run
+// over new pieces have.
+func (e *edit) newWidth(out *pattern.Pattern, run pattern.Run) (width float64, ok bool) {
+	for _, ref := range run {
+		edge := out.Edge(ref)
+		if edge == nil || e.in.Piece(ref.Piece) != nil || edge.Allowance <= 0 || ok && edge.Allowance != width {
+			return 0, false
+		}
+		width, ok = edge.Allowance, true
+	}
+	return width, ok
+}
+
+func anyAllowance(p *pattern.Piece) bool {
+	return slices.ContainsFunc(p.Edges, func(e pattern.Edge) bool { return e.Allowance > 0 })
 }
 
 func withAllowance(p *pattern.Pattern) float64 {

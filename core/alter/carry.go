@@ -55,6 +55,7 @@ func (e *edit) finish() (*operation.Answer, error) {
 		}
 	}
 	out.Seams = append(out.Seams, e.made...)
+	e.matchAllowances(out)
 	e.keepInStep(out, lineage)
 	if err := e.sound(out); err != nil {
 		return nil, err

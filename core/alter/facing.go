@@ -131,6 +131,9 @@ func (e *edit) traceFacing(s rimEdge, o Facing) (*work, error) {
 		}
 		return edge
 	}
+	if w.OnFold() && w.Edges[before].Finish != pattern.Fold && w.Edges[after].Finish != pattern.Fold {
+		f.Cut = pattern.Cut{Count: 2 * w.Cut.Count, Mirrored: true} // one for each half of the piece
+	}
 	faced := w.Edges[s.i]
 	faced.Finish = pattern.Sewn
 	f.Edges = []pattern.Edge{{Name: "inner", Finish: pattern.Open}, end(before), faced, end(after)}

@@ -48,10 +48,23 @@ type Line struct {
 
 // Note is one place where something could not be done as asked.
 type Note struct {
-	Edge string
-	At   geom.Point
-	Text string // one plain sentence
+	Trouble Trouble
+	Edge    string
+	At      geom.Point
+	Text    string // one plain sentence
 }
+
+// Trouble is what kind of thing a Note tells.
+type Trouble string
+
+// The troubles of a cut line.
+const (
+	Overlaps Trouble = "overlaps" // two edges' allowances run into each other
+	Tight    Trouble = "tight"    // a curve is tighter than its allowance is wide
+	Bevelled Trouble = "bevelled" // a corner too sharp for its cut lines to meet
+	Enclosed Trouble = "enclosed" // allowances close around a gap
+	Untraced Trouble = "untraced" // the line is the plain offset, loops and all
+)
 
 // Of returns the cut line of a piece. The piece must be valid: closed,
 // counter-clockwise, not crossing itself; of one that is not, the answer is
@@ -212,7 +225,7 @@ func corner(a, b *stretch, ta, tb *trim, r *raw) []geom.Point {
 		default:
 			return nil // a shallow turn at two widths: a step
 		}
-		r.note(a.edge, v, fmt.Sprintf("the corner after %s is too sharp for its cut lines to meet; it is bevelled", a.edge))
+		r.note(Bevelled, a.edge, v, fmt.Sprintf("the corner after %s is too sharp for its cut lines to meet; it is bevelled", a.edge))
 	}
 	// Bevel: square to the bisector, no nearer to the corner than the wider
 	// allowance, so that nowhere is less cloth left than was asked for.

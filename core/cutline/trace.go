@@ -31,8 +31,8 @@ func (r *raw) add(stretch int, pts ...geom.Point) {
 	}
 }
 
-func (r *raw) note(edge string, at geom.Point, text string) {
-	r.notes = append(r.notes, Note{edge, at, text})
+func (r *raw) note(trouble Trouble, edge string, at geom.Point, text string) {
+	r.notes = append(r.notes, Note{trouble, edge, at, text})
 }
 
 // meeting is a place where two chords of the raw line cross.
@@ -78,17 +78,17 @@ func (r *raw) outline(pass int) Line {
 		}
 	}
 	if best == nil {
-		r.note("", r.points[0], "the cut line could not be traced; the plain offset is drawn")
+		r.note(Untraced, "", r.points[0], "the cut line could not be traced; the plain offset is drawn")
 		return Line{r.points, r.notes}
 	}
 	for _, l := range loops {
 		if a := area(l); a < -holeArea {
 			c := geom.Centroid(l)
-			r.note("", c, "the allowances close around a gap here; cut it by hand")
+			r.note(Enclosed, "", c, "the allowances close around a gap here; cut it by hand")
 		}
 	}
 	r.notes = slices.DeleteFunc(r.notes, func(n Note) bool {
-		return (n.Text == overlapText(n.Edge) || n.Text == tightText(n.Edge)) && !onLoop(best, n.At)
+		return (n.Trouble == Overlaps || n.Trouble == Tight) && !onLoop(best, n.At)
 	})
 	// Crossings closer together than rounding can leave a loop of a few
 	// thousandths of a millimetre; a second trace over the first takes it out.
@@ -175,11 +175,11 @@ func (r *raw) crossings() (nodes []geom.Point, cuts []meeting) {
 				if !r.neighbours(r.of[lo], r.of[hi]) && !noted[node] {
 					noted[node] = true
 					edge := r.edges[r.of[lo]]
-					text := overlapText(edge)
+					trouble, text := Overlaps, overlapText(edge)
 					if same {
-						text = tightText(edge)
+						trouble, text = Tight, tightText(edge)
 					}
-					r.note(edge, nodes[node], text)
+					r.note(trouble, edge, nodes[node], text)
 				}
 			}
 		}

@@ -15,6 +15,7 @@ type corner struct {
 	sewn, next *edge
 	at         geom.Point
 	inside     float64 // the angle between both, inside the piece, degrees
+	corner     pattern.Corner
 }
 
 // cornerOf returns the corner where the walk enters the run (start) or leaves
@@ -41,10 +42,10 @@ func (c *checker) cornerAt(e *edge, atStart bool) (k corner, ok bool) {
 		j = (e.index + n - 1) % n
 	}
 	next := c.edges[key{e.piece.Name, e.piece.Edges[j].Name}]
-	k = corner{sewn: e, next: next, at: e.Path.End()}
+	k = corner{sewn: e, next: next, at: e.Path.End(), corner: e.Corner}
 	into, out := arriving(e.Path), leaving(next.Path)
 	if atStart {
-		k.at = e.Path.Start()
+		k.at, k.corner = e.Path.Start(), next.Corner
 		into, out = arriving(next.Path), leaving(e.Path)
 	}
 	k.inside = 180 - degrees(geom.Turn(into, out))

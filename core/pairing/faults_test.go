@@ -151,7 +151,10 @@ func TestPlantedFaults(t *testing.T) {
 			p.Seams[3].B = nil
 			edgeOf(p, "sleeve", "underarm.back").Finish = pattern.Open
 			p.Piece("sleeve").Notches = p.Piece("sleeve").Notches[:2]
-		}, []want{{pairing.SeamMirror, "underarm", "sleeve", "underarm.front", pt(300, 400), 0}}},
+		}, []want{
+			{pairing.SeamMirror, "underarm", "sleeve", "underarm.front", pt(300, 400), 0},
+			{pairing.CutCount, "armhole", "sleeve", "cap", geom.Point{}, -1},
+		}},
 		{"no grainline", func(p *pat) { p.Piece("back").Grain = pattern.Grain{} },
 			[]want{{pairing.GrainMissing, "", "back", "", geom.Point{}, 0}}},
 		{"grainline outside", func(p *pat) { p.Piece("back").Grain.To = pt(10, 200) },
@@ -164,7 +167,10 @@ func TestPlantedFaults(t *testing.T) {
 			p.Piece("sleeve").Notches = p.Piece("sleeve").Notches[:2]
 			edgeOf(p, "sleeve", "underarm.front").Finish = pattern.Fold
 			edgeOf(p, "sleeve", "underarm.back").Finish = pattern.Fold
-		}, []want{{pairing.FoldApart, "", "sleeve", "underarm.back", geom.Point{}, 300}}},
+		}, []want{
+			{pairing.FoldApart, "", "sleeve", "underarm.back", geom.Point{}, 300},
+			{pairing.CutCount, "armhole", "front", "armscye", geom.Point{}, -2}, // four sleeves
+		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := garment()

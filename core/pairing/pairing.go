@@ -45,8 +45,12 @@ func CheckWith(p *pattern.Pattern, o Options) []finding.Finding {
 		c.length(s)
 		c.notches(s)
 		c.corners(s)
+		c.widths(s)
+		c.counts(s)
 	}
+	c.turns()
 	c.runs()
+	c.order()
 	for i := range p.Pieces {
 		c.piece(&p.Pieces[i])
 	}

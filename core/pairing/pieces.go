@@ -29,6 +29,9 @@ func (c *checker) piece(p *pattern.Piece) {
 		c.dart(p, &p.Darts[i], outline)
 	}
 	c.grain(p, outline)
+	c.allowances(p)
+	c.clothWidth(p, outline)
+	c.clothFullness(p)
 }
 
 // fate asks what becomes of an edge.

@@ -2,6 +2,7 @@ package pairing
 
 import (
 	"fmt"
+	"math"
 
 	"bygone.example/core/finding"
 )
@@ -22,6 +23,9 @@ func (j joints) of(p place) place {
 		q, ok := j[p]
 		if !ok {
 			return p
+		}
+		if r, ok := j[q]; ok {
+			j[p], q = r, r // the next who asks has half the way
 		}
 		p = q
 	}
@@ -46,36 +50,93 @@ func (w walked) leaves() place {
 	return w.enters()
 }
 
-// runs reports edges that follow one another in a seam although no other seam
-// brings their ends together.
-func (c *checker) runs() {
-	j := joints{}
-	for i := range c.seams {
-		s := &c.seams[i]
-		if s.mirrored() || len(s.a.edges) == 0 || len(s.b.edges) == 0 {
-			continue
+// sameCorner in mm is how far apart along a seam two corners may be, beside the
+// ease between its sides, and still be laid together by whoever sews it.
+const sameCorner = 3.0
+
+// joined lists the corners that the seam brings together: those at its ends, and
+// those along it where both sides have one at the same place.
+func (s *seam) joined() [][2]place {
+	n, m := len(s.a.edges), len(s.b.edges)
+	if s.mirrored() || n == 0 || m == 0 {
+		return nil
+	}
+	list := [][2]place{
+		{s.a.edges[0].enters(), s.b.edges[0].enters()},
+		{s.a.edges[n-1].leaves(), s.b.edges[m-1].leaves()},
+	}
+	slack := math.Abs(s.a.sewn-s.b.sewn) + sameCorner
+	k := 1
+	for i := 1; i < n; i++ {
+		at := s.a.edges[i].before
+		for k < m && s.b.edges[k].before < at-slack {
+			k++
 		}
-		j.join(s.a.edges[0].enters(), s.b.edges[0].enters())
-		j.join(s.a.edges[len(s.a.edges)-1].leaves(), s.b.edges[len(s.b.edges)-1].leaves())
+		for l := k; l < m && s.b.edges[l].before <= at+slack; l++ {
+			list = append(list, [2]place{s.a.edges[i].enters(), s.b.edges[l].enters()}, [2]place{s.a.edges[i-1].leaves(), s.b.edges[l-1].leaves()})
+		}
+	}
+	return list
+}
+
+// turn is a place in a run where one edge follows another.
+type turn struct {
+	from, to walked
+}
+
+// turns sorts the places where edges follow one another in a seam: those that
+// other seams bring together, which have to be sewn before, and those that none
+// does. Within a piece neighbours are together from the start.
+func (c *checker) turns() {
+	for i := range c.seams {
+		c.seams[i].joins = c.seams[i].joined()
 	}
 	for i := range c.seams {
 		s := &c.seams[i]
-		c.follows(s, &s.a, j)
-		if !s.mirrored() {
-			c.follows(s, &s.b, j)
+		var others joints
+		for _, r := range [...]*run{&s.a, &s.b} {
+			if r == &s.b && s.mirrored() {
+				break
+			}
+			for k := 1; k < len(r.edges); k++ {
+				t := turn{r.edges[k-1], r.edges[k]}
+				if t.from.leaves() == t.to.enters() {
+					continue
+				}
+				if others == nil {
+					others = joints{}
+					for j := range c.seams {
+						if j != i {
+							others.all(c.seams[j].joins)
+						}
+					}
+				}
+				if others.of(t.from.leaves()) == others.of(t.to.enters()) {
+					s.needs = append(s.needs, t)
+				} else {
+					s.gaps = append(s.gaps, t)
+				}
+			}
 		}
 	}
 }
 
-func (c *checker) follows(s *seam, r *run, j joints) {
-	for i := 1; i < len(r.edges); i++ {
-		from, to := r.edges[i-1], r.edges[i]
-		if j.of(from.leaves()) == j.of(to.enters()) {
-			continue
+func (j joints) all(pairs [][2]place) {
+	for _, p := range pairs {
+		j.join(p[0], p[1])
+	}
+}
+
+// runs reports edges that follow one another in a seam although no other seam
+// brings their ends together.
+func (c *checker) runs() {
+	for i := range c.seams {
+		s := &c.seams[i]
+		for _, t := range s.gaps {
+			at := t.from.end()
+			c.add(SeamRun, "", finding.Place{Seam: s.Name, Piece: t.from.piece.Name, Edge: t.from.Name, At: &at}, nil,
+				fmt.Sprintf("in seam %s, %s/%s is followed by %s/%s, but nothing brings their ends together", s.Name,
+					t.from.piece.Name, t.from.Name, t.to.piece.Name, t.to.Name))
 		}
-		at := from.end()
-		c.add(SeamRun, "", finding.Place{Seam: s.Name, Piece: from.piece.Name, Edge: from.Name, At: &at}, nil,
-			fmt.Sprintf("in seam %s, %s/%s is followed by %s/%s, but nothing brings their ends together", s.Name,
-				from.piece.Name, from.Name, to.piece.Name, to.Name))
 	}
 }

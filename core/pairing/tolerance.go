@@ -16,6 +16,9 @@ type Tolerances struct {
 	Legs        float64 // mm
 	Fold        float64 // mm
 	Grain       float64 // mm
+	Allowance   float64 // mm
+	HemTurn     float64 // mm
+	HemFullness float64 // ratio
 }
 
 // Tolerance describes one of the Tolerances.
@@ -45,6 +48,9 @@ func AllTolerances() []Tolerance {
 		{"dart-legs", "mm", 0.1, "the legs of a dart are sewn to each other like a seam", func(t *Tolerances) *float64 { return &t.Legs }},
 		{"fold", "mm", pattern.FoldTolerance, "a fold is straight when it leaves its line by less than a pencil line", func(t *Tolerances) *float64 { return &t.Fold }},
 		{"grain", "mm", 0.5, "a grainline may lie on the fold or on an edge", func(t *Tolerances) *float64 { return &t.Grain }},
+		{"allowance", "mm", 0.5, "raw edges that differ by less look like one", func(t *Tolerances) *float64 { return &t.Allowance }},
+		{"hem-turn", "mm", 6, "what the end of a hem can be coaxed by into the side seam: a narrow turning, 1/4 in (common practice)", func(t *Tolerances) *float64 { return &t.HemTurn }},
+		{"hem-fullness", "ratio", 0.1, "how much longer the raw edge of a hem may be than the cloth it lies on: more than a tenth does not shrink away under the iron (from memory)", func(t *Tolerances) *float64 { return &t.HemFullness }},
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"bygone.example/core/cutline"
 	"bygone.example/core/finding"
 	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
@@ -52,6 +53,9 @@ type checker struct {
 	edges   map[key]*edge
 	seams   []seam
 	found   []finding.Finding
+
+	allowed map[*pattern.Piece]bool // pieces that have an allowance on some edge
+	evens   map[*pattern.Piece]bool // of pieces asked about: they mirror themselves
 }
 
 type key struct{ piece, edge string }
@@ -75,6 +79,9 @@ type taken struct {
 type seam struct {
 	*pattern.Seam
 	a, b run
+
+	joins       [][2]place // which corners it brings together
+	needs, gaps []turn     // see turns
 }
 
 // mirrored reports whether the seam joins its side to that side's own mirror
@@ -95,12 +102,15 @@ type walked struct {
 }
 
 func newChecker(p *pattern.Pattern) *checker {
-	c := &checker{Tolerances: DefaultTolerances(), pattern: p, edges: make(map[key]*edge, 8*len(p.Pieces)), seams: make([]seam, len(p.Seams))}
+	c := &checker{Tolerances: DefaultTolerances(), pattern: p, edges: make(map[key]*edge, 8*len(p.Pieces)), seams: make([]seam, len(p.Seams)), allowed: map[*pattern.Piece]bool{}}
 	for i := range p.Pieces {
 		piece := &p.Pieces[i]
 		for j := range piece.Edges {
 			e := &piece.Edges[j]
 			length := e.Path.Length()
+			if cutline.Width(e) > 0 {
+				c.allowed[piece] = true
+			}
 			c.edges[key{piece.Name, e.Name}] = &edge{
 				Edge: e, piece: piece, index: j, cut: length, sewn: piece.SewnPosition(e.Name, length),
 			}
