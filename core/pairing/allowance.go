@@ -111,9 +111,9 @@ const (
 	// narrowHem in mm: a turning no wider than an ordinary seam's, 5/8 in, is snipped
 	// or drawn in on any curve (common practice).
 	narrowHem = 16.0
-	// hemShort as a share: what the raw edge of a hem on a hollow curve can be
-	// stretched or snipped to. Cloth gives far less than it takes up (from memory).
-	hemShort = 0.04
+	// hemShort as a share: what the raw edge of a hem can be let out at its ends,
+	// half a 15 mm turning each over a wrist of 220 mm (from memory).
+	hemShort = 0.07
 	// turnChords in mm is how finely a hem's turn is taken.
 	turnChords = 0.05
 )
