@@ -60,7 +60,11 @@ func (e *edit) finish() (*operation.Answer, error) {
 	if err := e.sound(out); err != nil {
 		return nil, err
 	}
-	return &operation.Answer{Pattern: out, Lineage: lineage, Changes: e.changes, Cautions: e.cautions}, nil
+	a := &operation.Answer{Pattern: out, Lineage: lineage, Changes: e.changes, Cautions: e.cautions}
+	if len(e.mounts) > 0 {
+		e.remount(a, own)
+	}
+	return a, nil
 }
 
 // sound refuses what validation finds wrong with the pieces worked on: asked

@@ -12,7 +12,9 @@ import (
 
 // edit is one operation's working copy of a pattern.
 type edit struct {
-	in       *pattern.Pattern
+	in       *pattern.Pattern // without what is mounted on its pieces
+	full     *pattern.Pattern // as it came
+	mounts   []mount
 	pieces   []*work
 	absorbed []*work        // pieces of the input that are part of another one now
 	seams    []pattern.Seam // refer to the input's edges, but for those in made
@@ -44,10 +46,13 @@ type marks struct {
 	notches []pattern.Notch
 }
 
-// begin starts an edit of p.
+// begin starts an edit of p. Interlinings that are mounted on their outers are
+// dismounted: e.in is p without them, and what is asked of the input is asked of
+// that.
 func begin(p *pattern.Pattern) *edit {
-	c := p.Clone()
-	e := &edit{in: p, seams: c.Seams}
+	in, mounts := dismount(p)
+	c := in.Clone()
+	e := &edit{in: in, full: p, mounts: mounts, seams: c.Seams}
 	for _, piece := range c.Pieces {
 		w := &work{Piece: piece}
 		for _, edge := range piece.Edges {

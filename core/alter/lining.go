@@ -127,7 +127,9 @@ func (l *liner) copyOf(w *work) error {
 	name := l.word() + "-" + w.Name
 	switch {
 	case l.piece(name) != nil:
-		return refuse(fmt.Sprintf("piece %q has its %s already: piece %q", w.Name, l.word(), name), "take that out first")
+		return refuse(fmt.Sprintf("piece %q has its %s already: piece %q", w.Name, l.word(), name), "leave this step out, or name the pieces that have none")
+	case l.o.Inter && slices.ContainsFunc(l.mounts, func(m mount) bool { return m.outer == w.Name }):
+		return refuse(fmt.Sprintf("piece %q is mounted on an interlining already", w.Name), "leave this step out, or name the pieces that have none")
 	case !pattern.ValidName(name):
 		return refuse(fmt.Sprintf("the name of piece %q is too long to put %s before it", w.Name, l.word()), "shorten it")
 	}
@@ -173,9 +175,11 @@ func (l *liner) sewAmong() {
 }
 
 // seamName joins two names, within what a name may measure.
-func seamName(a, b string) string {
-	name := a + "-" + b
-	if len(name) > pattern.MaxName-3 { // room for a number
+func seamName(a, b string) string { return shortened(a + "-" + b) }
+
+// shortened returns a name cut off where a number would not fit behind it.
+func shortened(name string) string {
+	if len(name) > pattern.MaxName-3 {
 		name = strings.TrimRight(name[:pattern.MaxName-3], "-.")
 	}
 	return name
@@ -213,12 +217,16 @@ func (l *liner) settleEdges(w *work) {
 // layer under it where the outer is itself basted onto another, since all layers
 // are basted onto the one that is joined.
 func (l *liner) lowest(w *work, edge string) pattern.EdgeRef {
-	for _, s := range l.seams {
-		if s.Kind == pattern.Basted && len(s.A) == 1 && len(s.B) == 1 && s.A.Has(w.Name, edge) {
+	return lowestUnder(l.seams, w.Name, edge)
+}
+
+func lowestUnder(seams []pattern.Seam, piece, edge string) pattern.EdgeRef {
+	for _, s := range seams {
+		if s.Kind == pattern.Basted && len(s.A) == 1 && len(s.B) == 1 && s.A.Has(piece, edge) {
 			under := s.B[0]
 			under.Backwards = under.Backwards != s.A[0].Backwards
 			return under
 		}
 	}
-	return pattern.EdgeRef{Piece: w.Name, Edge: edge}
+	return pattern.EdgeRef{Piece: piece, Edge: edge}
 }

@@ -30,6 +30,7 @@ func PlaceNotches(p *pattern.Pattern, r NotchRule) (*operation.Answer, error) {
 		return nil, refuse("notches need a seam length from which they are set", "give one of more than 0 mm")
 	}
 	e := begin(p)
+	p = e.in
 	before, placed := notchCount(p), 0
 	for _, s := range p.Seams {
 		long := p.RunLength(s.A)
