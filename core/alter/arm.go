@@ -187,7 +187,36 @@ const toldTo = 1e-6
 func (a *arm) finish() (*operation.Answer, error) {
 	a.keepGrainInside()
 	a.heal()
+	if peak := a.peak(); math.Abs(peak) > mostPeak && math.Abs(peak) > math.Abs(a.peakWas())+1 {
+		return nil, refuse(fmt.Sprintf("with the seam under the arm closed, the head of piece %q would meet itself there at %.0f degrees off straight", a.Name, math.Abs(peak)),
+			"begin with a plain sleeve that reaches the wrist, or ask for less fullness")
+	}
 	return a.e.finish()
+}
+
+// mostPeak in degrees is how far off straight the head may run on across the seam
+// under the arm: more than trimming makes smooth, as the pairing check has it.
+const mostPeak = 25
+
+// peak is by how many degrees the head is off straight where its two ends meet
+// under the arm.
+func (a *arm) peak() float64 {
+	return headPeak(a.lines[a.up].path(), a.lines[a.cap].path(), a.lines[a.down].path())
+}
+
+func (a *arm) peakWas() float64 {
+	in := a.in()
+	path := func(i int) geom.Path {
+		if edge := in.Edge(a.Edges[i].Name); edge != nil {
+			return edge.Path
+		}
+		return a.lines[i].path()
+	}
+	return headPeak(path(a.up), path(a.cap), path(a.down))
+}
+
+func headPeak(up, head, down geom.Path) float64 {
+	return degrees(math.Pi - geom.Turn(up.EndDirection(), head.StartDirection()) - geom.Turn(head.EndDirection(), down.StartDirection()))
 }
 
 // squareHem draws the hem square to both sides of it.

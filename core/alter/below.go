@@ -37,9 +37,9 @@ func (e *edit) lowers(piece string) ([]lowerEdge, error) {
 		}
 		pieces = all
 	} else {
-		w := e.piece(piece)
-		if w == nil {
-			return nil, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+		w, err := e.pieceNamed(piece)
+		if err != nil {
+			return nil, err
 		}
 		pieces = []*work{w}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/operation"
@@ -133,7 +134,7 @@ func (b *borrowing) choose() error {
 	if b.Piece != "" {
 		piece := lender.Piece(b.Piece)
 		if piece == nil {
-			return refuse(fmt.Sprintf("pattern %q has no piece %q", lender.Name, b.Piece), "its pieces are "+namesOfPieces(lender))
+			return refuse(fmt.Sprintf("pattern %q has no piece %q", lender.Name, b.Piece), "its pieces are "+strings.Join(lender.PieceNames(), ", "))
 		}
 		seeds[b.Piece] = true
 		b.Roles = nil
@@ -148,7 +149,7 @@ func (b *borrowing) choose() error {
 		}
 		if len(seeds) == 0 {
 			return refuse(fmt.Sprintf("pattern %q has no piece with the role %s", lender.Name, rolesText(b.Roles)),
-				"name the piece that is meant; its pieces are "+namesOfPieces(lender))
+				"name the piece that is meant; its pieces are "+strings.Join(lender.PieceNames(), ", "))
 		}
 	}
 	taken := hanging(lender, seeds, b.Roles)
@@ -233,17 +234,6 @@ func allOf(run pattern.Run, pieces map[string]bool) (all, mixed bool) {
 		}
 	}
 	return n > 0 && n == len(run), n > 0 && n < len(run)
-}
-
-func namesOfPieces(p *pattern.Pattern) string {
-	s := ""
-	for i, piece := range p.Pieces {
-		if i > 0 {
-			s += ", "
-		}
-		s += piece.Name
-	}
-	return s
 }
 
 func rolesText(roles []pattern.Role) string {

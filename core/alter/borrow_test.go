@@ -3,6 +3,7 @@ package alter
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -239,7 +240,7 @@ func TestBorrowPuffedSleeve(t *testing.T) {
 	a := done(t, p, borrowed(Borrowing{Lender: lender, Roles: sleeveRoles, Ease: -1}))
 	clean(t, p, a)
 	if a.Pattern.Piece("sleeve-band-2") == nil || a.Pattern.Seam("sleeve-band-3") == nil && a.Pattern.Seam("sleeve-band-2") == nil {
-		t.Errorf("pieces %s", namesOfPieces(a.Pattern))
+		t.Errorf("pieces %s", strings.Join(a.Pattern.PieceNames(), ", "))
 	}
 	s := a.Pattern.Seam("armscye")
 	within(t, "head, gathered", a.Pattern.RunLength(s.B), a.Pattern.RunLength(s.A), exact)

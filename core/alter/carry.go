@@ -56,7 +56,12 @@ func (e *edit) finish() (*operation.Answer, error) {
 	}
 	out.Seams = append(out.Seams, e.made...)
 	e.matchAllowances(out)
+	if err := e.followEdges(out, lineage); err != nil {
+		return nil, err
+	}
 	e.keepInStep(out, lineage)
+	e.pairUp(out)
+	e.holdLong(out)
 	if err := e.sound(out); err != nil {
 		return nil, err
 	}
@@ -80,7 +85,7 @@ func (e *edit) sound(out *pattern.Pattern) error {
 		return nil
 	}
 	if problems := probe.Validate(); len(problems) > 0 {
-		return refuse("with these numbers the piece no longer holds together: "+problems[0].Text, "ask for less")
+		return unsound(problems[0])
 	}
 	for _, w := range e.pieces {
 		for _, d := range out.Piece(w.Name).Darts {
@@ -90,6 +95,21 @@ func (e *edit) sound(out *pattern.Pattern) error {
 		}
 	}
 	return nil
+}
+
+// unsound is the refusal of an operation whose answer breaks a rule of patterns.
+func unsound(p pattern.Problem) error {
+	where := fmt.Sprintf("piece %q", p.Piece)
+	if p.Edge != "" {
+		where = fmt.Sprintf("the %s of piece %q", p.Edge, p.Piece)
+	}
+	switch p.Rule {
+	case pattern.RuleOverlap:
+		return refuse(fmt.Sprintf("%s of %s would lie over what takes up cloth there already: %s", p.Mark, where, p.Text), "place it clear of that, or let that out first")
+	case pattern.RuleCrossing:
+		return refuse(fmt.Sprintf("with these numbers the outline of piece %q would cross itself at its %s", p.Piece, p.Edge), "ask for less")
+	}
+	return refuse(fmt.Sprintf("with these numbers %s could not be cut: %s", where, p.Text), "ask for less")
 }
 
 // beyondAlready reports whether a dart of the input pointed out of its piece.

@@ -30,11 +30,7 @@ type PointMove struct {
 // dart shortened to less than 10 mm, or a point outside the piece, is refused.
 func MoveDartPoint(p *pattern.Pattern, o PointMove) (*operation.Answer, error) {
 	e := begin(p)
-	w, d, err := e.dart(o.Piece, o.Dart)
-	if err != nil {
-		return nil, err
-	}
-	i, err := w.named(d.Edge)
+	w, d, i, err := e.dartOn(o.Piece, o.Dart)
 	if err != nil {
 		return nil, err
 	}
@@ -100,11 +96,7 @@ type Truing struct {
 // legs that are equal already are left alone; a move beyond the bound is refused.
 func TrueLegs(p *pattern.Pattern, o Truing) (*operation.Answer, error) {
 	e := begin(p)
-	w, d, err := e.dart(o.Piece, o.Dart)
-	if err != nil {
-		return nil, err
-	}
-	i, err := w.named(d.Edge)
+	w, d, i, err := e.dartOn(o.Piece, o.Dart)
 	if err != nil {
 		return nil, err
 	}
@@ -220,15 +212,11 @@ type Folding struct {
 // it. Degenerate: a tuck released beyond the dart's point is refused.
 func FoldDart(p *pattern.Pattern, o Folding) (*operation.Answer, error) {
 	e := begin(p)
-	w, found, err := e.dart(o.Piece, o.Dart)
+	w, found, i, err := e.dartOn(o.Piece, o.Dart)
 	if err != nil {
 		return nil, err
 	}
 	d := *found
-	i, err := w.named(d.Edge)
-	if err != nil {
-		return nil, err
-	}
 	w.touched = true
 	path := w.lines[i].path()
 	middle := path.At(d.From).Lerp(path.At(d.To), 0.5)

@@ -352,15 +352,24 @@ func (l line) startOr(p geom.Point) geom.Point {
 
 // dart returns a piece under work and its dart.
 func (e *edit) dart(piece, dart string) (*work, *pattern.Dart, error) {
-	w := e.piece(piece)
-	if w == nil {
-		return nil, nil, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	w, err := e.pieceNamed(piece)
+	if err != nil {
+		return nil, nil, err
 	}
 	d := w.Dart(dart)
 	if d == nil {
 		return nil, nil, noDart(w, dart)
 	}
 	return w, d, nil
+}
+
+// dartOn returns a piece under work, its dart, and the position of the edge that
+// the dart is on.
+func (e *edit) dartOn(piece, dart string) (w *work, d *pattern.Dart, edge int, err error) {
+	if w, d, err = e.dart(piece, dart); err == nil {
+		edge, err = w.named(d.Edge)
+	}
+	return w, d, edge, err
 }
 
 func noDart(w *work, name string) error {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/operation"
@@ -109,29 +110,31 @@ func (w *work) named(name string) (int, error) {
 	if i := w.EdgeIndex(name); i >= 0 {
 		return i, nil
 	}
-	return 0, refuse(fmt.Sprintf("piece %q has no edge %q", w.Name, name), "its edges are "+w.edgeNames())
+	return 0, refuse(fmt.Sprintf("piece %q has no edge %q", w.Name, name), "its edges are "+strings.Join(w.EdgeNames(), ", "))
+}
+
+// pieceNamed returns the piece of that name, or says which there are.
+func (e *edit) pieceNamed(name string) (*work, error) {
+	if w := e.piece(name); w != nil {
+		return w, nil
+	}
+	for _, m := range e.mounts {
+		if m.Name == name {
+			return nil, refuse(fmt.Sprintf("piece %q is mounted on piece %q, and is cut as that is", name, m.outer), fmt.Sprintf("alter piece %q", m.outer))
+		}
+	}
+	return nil, refuse(fmt.Sprintf("the pattern has no piece %q", name), "its pieces are "+strings.Join(e.in.PieceNames(), ", "))
 }
 
 // edgeNamed returns the piece of that name and the position of its edge of that
 // name, or says which of them there is not.
 func (e *edit) edgeNamed(piece, edge string) (*work, int, error) {
-	w := e.piece(piece)
-	if w == nil {
-		return nil, 0, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	w, err := e.pieceNamed(piece)
+	if err != nil {
+		return nil, 0, err
 	}
 	i, err := w.named(edge)
 	return w, i, err
-}
-
-func (w *work) edgeNames() string {
-	s := ""
-	for i, e := range w.Edges {
-		if i > 0 {
-			s += ", "
-		}
-		s += e.Name
-	}
-	return s
 }
 
 // refuse returns the refusal an operation ends in when it cannot be done.

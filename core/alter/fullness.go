@@ -146,9 +146,9 @@ func MovePieceFlare(p *pattern.Pattern, o PieceFlare) (*operation.Answer, error)
 	e := begin(p)
 	var both []flared
 	for _, name := range []string{o.From, o.To} {
-		w := e.piece(name)
-		if w == nil {
-			return nil, refuse(fmt.Sprintf("the pattern has no piece %q", name), "")
+		w, err := e.pieceNamed(name)
+		if err != nil {
+			return nil, err
 		}
 		both = append(both, flared{fmt.Sprintf("%q", name), []*work{w}})
 	}

@@ -105,7 +105,7 @@ func MoveGathers(p *pattern.Pattern, o GatherMove) (*operation.Answer, error) {
 	g := w.Gathers[had]
 	take := (g.To - g.From - w.foldedIn(g) - g.Length) * o.Share
 	if take < minTuck {
-		return nil, refuse(fmt.Sprintf("the gathers on edge %q of piece %q take up %.1f mm: there is nothing to move", o.Edge, w.Name, take), "")
+		return nil, refuse(fmt.Sprintf("the gathers on edge %q of piece %q take up %.1f mm: there is nothing to move", o.Edge, w.Name, take), "choose gathers that take up more")
 	}
 	if o.ToPiece == o.Piece && o.ToEdge == o.Edge {
 		err = e.moveAlong(w, i, had, take, o)
@@ -199,9 +199,9 @@ func (w *work) roomFor(g pattern.Gather) error {
 // moveAcross moves take of a gather to another edge of the same seam, and the
 // width with it.
 func (e *edit) moveAcross(w *work, i, had int, take float64, o GatherMove) error {
-	to := e.piece(o.ToPiece)
-	if to == nil {
-		return refuse(fmt.Sprintf("the pattern has no piece %q", o.ToPiece), "")
+	to, err := e.pieceNamed(o.ToPiece)
+	if err != nil {
+		return err
 	}
 	j, err := to.named(o.ToEdge)
 	if err != nil {

@@ -49,7 +49,7 @@ func InsertGodet(p *pattern.Pattern, o Godet) (*operation.Answer, error) {
 	}
 	i := slices.IndexFunc(e.seams, func(s pattern.Seam) bool { return s.Name == seam })
 	if i < 0 {
-		return nil, refuse(fmt.Sprintf("the pattern has no seam %q", seam), "")
+		return nil, refuse(fmt.Sprintf("the pattern has no seam %q", seam), "its seams are "+strings.Join(e.in.SeamNames(), ", "))
 	}
 	if !(o.Height >= minGodet && o.Width >= minSlash && o.Width/o.Height < 2*math.Pi-minRingGap) {
 		return nil, refuse(fmt.Sprintf("a godet of %.0f mm height and %.0f mm width at the hem cannot be cut", o.Height, o.Width), "ask for one that is higher, or less wide")
@@ -333,7 +333,7 @@ func (e *edit) removeGodet(name string) (seam string, height float64, err error)
 		return false
 	})
 	if seam == "" {
-		return "", 0, refuse(fmt.Sprintf("godet %q is sewn to nothing", name), "")
+		return "", 0, refuse(fmt.Sprintf("godet %q is sewn to nothing", name), "sew it in, or choose another")
 	}
 	e.pieces = slices.DeleteFunc(e.pieces, func(w *work) bool { return w == g })
 	e.changed("godet, width at the hem", name, width, 0, "mm")

@@ -41,9 +41,9 @@ func DivideGores(p *pattern.Pattern, o Gores) (*operation.Answer, error) {
 // divideGores divides a piece and returns the names of the new seams, from the
 // centre.
 func (e *edit) divideGores(o Gores) (seams []string, err error) {
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	w, err := e.pieceNamed(o.Piece)
+	if err != nil {
+		return nil, err
 	}
 	if o.Count < 2 || o.Count > mostGores {
 		return nil, refuse(fmt.Sprintf("a piece is not divided into %d", o.Count), fmt.Sprintf("ask for 2 to %d", mostGores))

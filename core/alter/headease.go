@@ -51,6 +51,7 @@ func RefitHead(p *pattern.Pattern, o HeadEase) (*operation.Answer, error) {
 	}
 	// No line changes from here on, so the answer's lineage stands.
 	a.layEase(answer.Pattern, o)
+	remark(answer.Pattern)
 	a.tellEase(o.Ease)
 	for _, part := range []struct {
 		what  string

@@ -3,6 +3,7 @@ package alter
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/operation"
@@ -74,6 +75,11 @@ func ShapeHead(p *pattern.Pattern, o HeadShape) (*operation.Answer, error) {
 		return nil, refuse("a head needs a height and a width", "give both in mm, or 0 to keep one")
 	case to > 3*height || to < height/3 || wide > 2*width || wide < width/2:
 		return nil, refuse(fmt.Sprintf("a head of %.0f by %.0f mm cannot be made %.0f by %.0f by stretching its curve", height, width, to, wide), "change it less, or puff the sleeve")
+	}
+	for _, i := range []int{a.up, a.down} {
+		if e.takesUp(a.work, a.Edges[i].Name) || slices.ContainsFunc(a.Darts, func(d pattern.Dart) bool { return d.Edge == a.Edges[i].Name }) {
+			return nil, refuse(fmt.Sprintf("the %s of piece %q has a dart or fullness in it", a.Edges[i].Name, a.Name), "shape the head before bending the sleeve at the elbow")
+		}
 	}
 	a.touched = true
 	upWas, downWas := a.lines[a.up].length(), a.lines[a.down].length()

@@ -3,6 +3,7 @@ package alter
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
@@ -99,7 +100,7 @@ func (l *layering) choose() error {
 	case l.Slashes < 1:
 		return refuse("a layer cannot be spread without a slash", "ask for at least one")
 	case l.Piece != "" && l.p.Piece(l.Piece) == nil:
-		return refuse(fmt.Sprintf("the pattern has no piece %q", l.Piece), "its pieces are "+namesOfPieces(l.p))
+		return refuse(fmt.Sprintf("the pattern has no piece %q", l.Piece), "its pieces are "+strings.Join(l.p.PieceNames(), ", "))
 	case l.Piece != "":
 		l.under = []string{l.Piece}
 	}
@@ -110,13 +111,13 @@ func (l *layering) choose() error {
 	}
 	switch {
 	case len(l.under) == 0:
-		return refuse(fmt.Sprintf("the pattern has no piece with the role %s", rolesText(l.Roles)), "name the piece that is meant; its pieces are "+namesOfPieces(l.p))
+		return refuse(fmt.Sprintf("the pattern has no piece with the role %s", rolesText(l.Roles)), "name the piece that is meant; its pieces are "+strings.Join(l.p.PieceNames(), ", "))
 	case l.Lender == nil && l.Outer != "":
 		return refuse(fmt.Sprintf("it is not said which pattern has the piece %q", l.Outer), "name one of the patterns that the chain lists, or leave the piece out")
 	case l.Lender != nil && len(l.under) > 1:
 		return refuse(fmt.Sprintf("one piece of another pattern cannot lie over %d pieces", len(l.under)), "name the piece that it lies over")
 	case l.Lender != nil && l.Lender.Piece(l.Outer) == nil:
-		return refuse(fmt.Sprintf("pattern %q has no piece %q", l.Lender.Name, l.Outer), "its pieces are "+namesOfPieces(l.Lender))
+		return refuse(fmt.Sprintf("pattern %q has no piece %q", l.Lender.Name, l.Outer), "its pieces are "+strings.Join(l.Lender.PieceNames(), ", "))
 	}
 	for _, at := range l.At {
 		if !slices.ContainsFunc(l.under, func(name string) bool {

@@ -2,6 +2,7 @@ package alter
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -120,7 +121,7 @@ func TestLayerFromAnother(t *testing.T) {
 			held(t, p, o, a)
 			second := done(t, a.Pattern, layered(Layering{Piece: "bodice-front", Ratio: 1, Slashes: 1}))
 			if second.Pattern.Piece("bodice-front-over-2") == nil {
-				t.Errorf("pieces %s", namesOfPieces(second.Pattern))
+				t.Errorf("pieces %s", strings.Join(second.Pattern.PieceNames(), ", "))
 			}
 			if again := second.Pattern.SeamsOf("bodice-front", pattern.Waist); len(again) != 3 {
 				t.Errorf("the waist under two layers is in %d seams", len(again))

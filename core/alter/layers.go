@@ -155,6 +155,16 @@ func CopyOverskirt(p *pattern.Pattern, o Overskirt) (*operation.Answer, error) {
 		e.made = append(e.made, s)
 	}
 	over, _ := renamed(run)
+	for _, w := range pieces { // an opening that is bound or has a placket is turned in
+		c := e.piece(name[w.Name])
+		for k := range c.Edges {
+			edge := &c.Edges[k]
+			if edge.Finish == pattern.Sewn && !over.Has(c.Name, edge.Name) &&
+				!slices.ContainsFunc(e.made, func(s pattern.Seam) bool { return s.A.Has(c.Name, edge.Name) || s.B.Has(c.Name, edge.Name) }) {
+				edge.Finish = pattern.Hemmed
+			}
+		}
+	}
 	e.made = append(e.made, pattern.Seam{
 		Name: freshSeamName(e, "overskirt-waist"), A: over, B: run, Kind: pattern.Basted, Meeting: e.meetingOf(over),
 	})

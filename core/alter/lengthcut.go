@@ -38,10 +38,10 @@ type LengthCut struct {
 // is refused.
 func LengthenAt(p *pattern.Pattern, o LengthCut) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
+	w, err := e.pieceNamed(o.Piece)
 	switch {
-	case w == nil:
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	case err != nil:
+		return nil, err
 	case !(o.Down > 0 && o.Down < 1):
 		return nil, refuse(fmt.Sprintf("a cut %g of the way down does not cross piece %q", o.Down, o.Piece), "choose a share between 0 and 1")
 	case !(o.Blend >= 0):

@@ -110,10 +110,10 @@ func (l *liner) outers() ([]*work, error) {
 	}
 	var found []*work
 	for _, name := range l.o.Pieces {
-		w := l.piece(name)
+		w, err := l.pieceNamed(name)
 		switch {
-		case w == nil:
-			return nil, refuse(fmt.Sprintf("the pattern has no piece %q", name), "name one of its pieces")
+		case err != nil:
+			return nil, err
 		case slices.Contains(found, w):
 			return nil, refuse(fmt.Sprintf("piece %q is named twice", name), "name it once")
 		}

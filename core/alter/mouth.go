@@ -74,11 +74,7 @@ func CapDart(p *pattern.Pattern, c Capping) (*operation.Answer, error) {
 func trued(a *operation.Answer, piece, dart string) (*operation.Answer, error) {
 	return then(a, func(p *pattern.Pattern) (*operation.Answer, error) {
 		e := begin(p)
-		w, d, err := e.dart(piece, dart)
-		if err != nil {
-			return nil, err
-		}
-		i, err := w.named(d.Edge)
+		w, d, i, err := e.dartOn(piece, dart)
 		if err != nil {
 			return nil, err
 		}

@@ -119,7 +119,7 @@ func neighbour(w *work, i int, role string) (n int, follows bool, err error) {
 	if n = w.prev(i); w.Edges[n].Is() == role {
 		return n, false, nil
 	}
-	return 0, false, refuse(fmt.Sprintf("edge %q of piece %q does not end at the %s", w.Edges[i].Name, w.Name, role), "")
+	return 0, false, refuse(fmt.Sprintf("edge %q of piece %q does not end at the %s", w.Edges[i].Name, w.Name, role), "choose a seam that does")
 }
 
 // bendSeam brings the seam edge to where its neighbours now end: each point

@@ -127,7 +127,7 @@ func (e *edit) neckFacings(necks []neck) ([]neck, error) {
 		}
 		if mate == nil {
 			if seam != nil {
-				return nil, refuse(fmt.Sprintf("seam %q joins the neckline of piece %q to itself", seam.Name, n.w.Name), "")
+				return nil, refuse(fmt.Sprintf("seam %q joins the neckline of piece %q to itself", seam.Name, n.w.Name), "divide that seam first")
 			}
 			continue
 		}

@@ -42,20 +42,21 @@ func PlaceNotches(p *pattern.Pattern, r NotchRule) (*operation.Answer, error) {
 			shares = []float64{0.25, 0.5, 0.75}
 		}
 		for k, share := range shares {
-			name := fmt.Sprintf("%s-%d", s.Name, k+1)
+			name := e.freshMark(s, k+1)
 			a, okA := e.spot(s.A, share*long, r.Clear)
 			if !okA {
 				continue
 			}
 			if len(s.B) == 0 {
-				placed += e.mark(a, name)
+				placed += e.markThrough(a, name, map[string]bool{s.Name: true})
 				continue
 			}
-			b, okB := e.spot(s.B, share*p.RunLength(s.B), r.Clear)
+			b, okB := e.spot(s.B, e.mateAt(s, share*long), r.Clear)
 			if !okB {
 				continue
 			}
-			placed += e.mark(a, name) + e.mark(b, name)
+			seen := map[string]bool{s.Name: true}
+			placed += e.markThrough(a, name, seen) + e.markThrough(b, name, seen)
 		}
 	}
 	e.changed("notches", "", before, before+float64(placed), "")
@@ -97,6 +98,63 @@ func (e *edit) spot(run pattern.Run, sewn, clear float64) (p place, ok bool) {
 		return place{edgeKey{ref.Piece, ref.Edge}, at}, !taken && !math.IsNaN(at)
 	}
 	return place{}, false
+}
+
+// mateAt returns the place on side B of a seam, sewn mm from its start, that meets
+// a place on side A: between the notches there are, in proportion, so that ease lies
+// where it did.
+func (e *edit) mateAt(s pattern.Seam, at float64) float64 {
+	mates := places(e.in, s.B)
+	fromA, fromB, toA, toB := 0.0, 0.0, e.in.RunLength(s.A), e.in.RunLength(s.B)
+	for key, a := range places(e.in, s.A) {
+		b, paired := mates[key]
+		switch {
+		case !paired:
+		case a <= at && a >= fromA:
+			fromA, fromB = a, b
+		case a > at && a <= toA:
+			toA, toB = a, b
+		}
+	}
+	if toA-fromA < cutSliver {
+		return fromB
+	}
+	return fromB + (at-fromA)/(toA-fromA)*(toB-fromB)
+}
+
+// freshMark returns the seam's name and a number from n on that no notch on
+// either of its sides has.
+func (e *edit) freshMark(s pattern.Seam, n int) string {
+	for ; ; n++ {
+		name := fmt.Sprintf("%s-%d", s.Name, n)
+		if !slices.ContainsFunc(slices.Concat(s.A, s.B), func(r pattern.EdgeRef) bool {
+			w := e.piece(r.Piece)
+			called := func(m pattern.Notch) bool { return m.Edge == r.Edge && m.Name == name }
+			return slices.ContainsFunc(w.Notches, called) || slices.ContainsFunc(w.fresh.notches, called)
+		}) {
+			return name
+		}
+	}
+}
+
+// markThrough puts a single notch on a spot, and its partner on whatever that edge
+// is sewn to in seams other than those seen: a layer basted onto it, or the seam
+// that takes it besides. It returns how many it put.
+func (e *edit) markThrough(p place, name string, seen map[string]bool) int {
+	put := e.mark(p, name)
+	for _, s := range e.in.Seams {
+		for _, sides := range [2][2]pattern.Run{{s.A, s.B}, {s.B, s.A}} {
+			if seen[s.Name] || !sides[0].Has(p.piece, p.edge) || len(sides[1]) == 0 {
+				continue
+			}
+			seen[s.Name] = true
+			share := e.alongRun(sides[0], p.piece, p.edge, p.at) / e.in.RunLength(sides[0])
+			if at, ok := e.spot(sides[1], share*e.in.RunLength(sides[1]), 0); ok {
+				put += e.markThrough(at, name, seen)
+			}
+		}
+	}
+	return put
 }
 
 // mark puts a single notch on a spot, and returns how many it put.

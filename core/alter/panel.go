@@ -72,7 +72,7 @@ type styled struct {
 func (e *edit) styleLine(w *work, waist, armscye, side int, o Panel) (styled, error) {
 	s := styled{waist: waist, armscye: armscye, sideFollows: w.next(waist) == side}
 	if !s.sideFollows && w.prev(waist) != side {
-		return s, refuse(fmt.Sprintf("the side of piece %q does not begin at its waist", w.Name), "")
+		return s, refuse(fmt.Sprintf("the side of piece %q does not begin at its waist", w.Name), "give the edge under the arm, down to the waist, the role side")
 	}
 	total := w.lines[waist].length()
 	arm := w.lines[armscye].path()

@@ -26,9 +26,9 @@ type PanelWidth struct {
 // that does not end on a waist or hem, and what MoveSeam refuses.
 func WidenPanel(p *pattern.Pattern, o PanelWidth) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	w, err := e.pieceNamed(o.Piece)
+	if err != nil {
+		return nil, err
 	}
 	if o.Seam == "" {
 		i, err := w.edgeOf(pattern.SideBack)

@@ -77,9 +77,9 @@ func Placket(p *pattern.Pattern, o PlacketStrip) (*operation.Answer, error) {
 func (e *edit) leftOpen(piece, edge string) (*work, int, error) {
 	pieces := append(e.roles(pattern.SkirtFront, pattern.SkirtBack), e.pieces...)
 	if piece != "" {
-		w := e.piece(piece)
-		if w == nil {
-			return nil, 0, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "name one of its pieces")
+		w, err := e.pieceNamed(piece)
+		if err != nil {
+			return nil, 0, err
 		}
 		pieces = []*work{w}
 		if edge != "" {

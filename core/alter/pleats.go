@@ -80,10 +80,8 @@ func (e *edit) skirtOr(piece string) ([]*work, error) {
 	if piece == "" {
 		return e.skirt()
 	}
-	if w := e.piece(piece); w != nil {
-		return []*work{w}, nil
-	}
-	return nil, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	w, err := e.pieceNamed(piece)
+	return []*work{w}, err
 }
 
 func (e *edit) pleat(w *work, o Pleats) error {
@@ -306,8 +304,8 @@ func (p PleatPlan) check(piece, where string) error {
 
 // gathered returns a piece, its edge and the only gathers on it.
 func (e *edit) gathered(piece, edge string) (w *work, i, had int, err error) {
-	if w = e.piece(piece); w == nil {
-		return nil, 0, 0, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	if w, err = e.pieceNamed(piece); err != nil {
+		return nil, 0, 0, err
 	}
 	if i, err = w.named(edge); err != nil {
 		return nil, 0, 0, err

@@ -34,10 +34,10 @@ type Pouch struct {
 // piece, and a waist that is gathered already are refused.
 func PouchFront(p *pattern.Pattern, o Pouch) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
+	w, err := e.pieceNamed(o.Piece)
 	switch {
-	case w == nil:
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	case err != nil:
+		return nil, err
 	case !(o.Extra >= minSlash):
 		return nil, refuse(fmt.Sprintf("%.1f mm do not make a front overhang", o.Extra), fmt.Sprintf("ask for %d mm or more", minSlash))
 	case !(o.Zone > 0 && o.Zone <= 1):

@@ -144,7 +144,7 @@ func PanelLine(p *pattern.Pattern, o Princess) (*operation.Answer, error) {
 		piece = w.Name + "-side"
 	}
 	if e.piece(piece) != nil || w.EdgeIndex(seam) >= 0 {
-		return nil, refuse(fmt.Sprintf("piece %q has been divided by a panel line already", w.Name), "")
+		return nil, refuse(fmt.Sprintf("piece %q has been divided by a panel line already", w.Name), "leave this step out, or name another piece")
 	}
 	cut := parting{
 		i: i, iEnds: a.from, iStarts: a.to, j: j, jEnds: b.from, jStarts: b.to, kept: kept, taken: taken,

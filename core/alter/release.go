@@ -25,15 +25,11 @@ type Release struct {
 // across the mouth, and its seam, if it was plain, becomes a gathered one.
 func ReleaseDart(p *pattern.Pattern, r Release) (*operation.Answer, error) {
 	e := begin(p)
-	w, found, err := e.dart(r.Piece, r.Dart)
+	w, found, i, err := e.dartOn(r.Piece, r.Dart)
 	if err != nil {
 		return nil, err
 	}
 	d := *found
-	i, err := w.named(d.Edge)
-	if err != nil {
-		return nil, err
-	}
 	w.touched = true
 	total := w.lines[i].length()
 	lo, hi := w.freeAround(d.Edge, d.From, d.To, total)

@@ -168,9 +168,9 @@ func isFront(w *work) bool { return w.Role == pattern.BodiceFront || w.Role == p
 func (e *edit) oneRim(role, piece string, roles ...pattern.Role) (rim, error) {
 	var pieces []*work
 	if piece != "" {
-		w := e.piece(piece)
-		if w == nil {
-			return rim{}, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "name one of its pieces")
+		w, err := e.pieceNamed(piece)
+		if err != nil {
+			return rim{}, err
 		}
 		pieces = append(pieces, w)
 	} else {

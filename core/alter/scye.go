@@ -107,7 +107,7 @@ func NarrowCrossBack(p *pattern.Pattern, o CrossBack) (*operation.Answer, error)
 	if w.Edges[w.next(i)].Is() == pattern.Shoulder {
 		share = 1 - share
 	} else if w.Edges[w.prev(i)].Is() != pattern.Shoulder {
-		return nil, refuse(fmt.Sprintf("the armscye of piece %q does not begin or end at a shoulder", w.Name), "")
+		return nil, refuse(fmt.Sprintf("the armscye of piece %q does not begin or end at a shoulder", w.Name), "narrow the back before a yoke or style line is cut off it")
 	}
 	w.touched = true
 	was := w.lines[i].length()
@@ -282,7 +282,7 @@ func (e *edit) finishWithSleeve() (*operation.Answer, error) {
 		for _, edge := range w.Piece.EdgesByRole(pattern.Armscye) {
 			for _, s := range e.in.SeamsOf(w.Name, edge.Name) {
 				if seam != nil && seam.Name != s.Name {
-					return nil, refuse(fmt.Sprintf("the armscye is taken by two seams, %q and %q", seam.Name, s.Name), "join them into one")
+					return nil, refuse(fmt.Sprintf("the armscye is taken by two seams, %q and %q", seam.Name, s.Name), "make this alteration before a lining is cut or the armscye is divided")
 				}
 				seam = s
 			}
@@ -317,6 +317,7 @@ func (e *edit) finishWithSleeve() (*operation.Answer, error) {
 	second.Lineage = first.Lineage.Then(second.Lineage)
 	e.settled = nil
 	e.keepInStep(second.Pattern, second.Lineage)
+	remark(second.Pattern)
 	second.Changes = append(first.Changes, second.Changes...)
 	second.Cautions = append(first.Cautions, second.Cautions...)
 	return second, nil

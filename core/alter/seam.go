@@ -133,7 +133,7 @@ func (e *edit) joint(name string) (seamJoint, error) {
 	for k, ref := range []pattern.EdgeRef{s.A[0], s.B[0]} {
 		w := e.piece(ref.Piece)
 		if w == nil {
-			return seamJoint{}, refuse(fmt.Sprintf("seam %q takes piece %q, which is not there", name, ref.Piece), "")
+			return seamJoint{}, refuse(fmt.Sprintf("seam %q takes piece %q, which is not there", name, ref.Piece), "name a seam of pieces that are")
 		}
 		n, err := w.named(ref.Edge)
 		if err != nil {

@@ -54,7 +54,10 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 		}
 		name := w.Edges[i].Name
 		sewn := e.sewnBefore(w.Name, name)
-		e.dropFolds(w, name)
+		if slices.ContainsFunc(w.Pleats, func(f pattern.Pleat) bool { return f.Edge == name }) {
+			return refuse(fmt.Sprintf("the waist of piece %q is laid in pleats, which would not fit the waist above", w.Name), "raise the waist before laying the pleats")
+		}
+		e.dropDarts(w, name)
 		takenUp := 0.0
 		for _, g := range w.Gathers {
 			if g.Edge == name {
@@ -70,21 +73,14 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 	return nil
 }
 
-// dropFolds takes darts and pleats out of a skirt's waist: they shaped it to a
-// waist that is no longer there, and what they took up goes towards the wider one
-// above.
-func (e *edit) dropFolds(w *work, edge string) {
+// dropDarts takes the darts out of a skirt's waist: they shaped it to a waist that
+// is no longer there, and what they took up goes towards the wider one above.
+func (e *edit) dropDarts(w *work, edge string) {
 	w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool {
 		if d.Edge == edge {
 			e.changed("dart "+d.Name+", not wanted at the new waist", w.Name, d.To-d.From, 0, "mm")
 		}
 		return d.Edge == edge
-	})
-	w.Pleats = slices.DeleteFunc(w.Pleats, func(f pattern.Pleat) bool {
-		if f.Edge == edge {
-			e.changed("pleat "+f.Name+", not wanted at the new waist", w.Name, f.To-f.From, 0, "mm")
-		}
-		return f.Edge == edge
 	})
 }
 

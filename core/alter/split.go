@@ -54,9 +54,9 @@ type Split struct {
 // across a dart, pleat or gathers is refused.
 func SplitPiece(p *pattern.Pattern, o Split) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	w, err := e.pieceNamed(o.Piece)
+	if err != nil {
+		return nil, err
 	}
 	name := cmpOr(o.Name, o.Piece+"-part")
 	seam := cmpOr(o.Seam, "style")

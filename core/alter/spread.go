@@ -143,7 +143,7 @@ func (w *work) cuts(i int, o Spreading) ([]slash, error) {
 	case o.Way == AlongLine:
 		return w.lineCut(i, from, o)
 	case o.Slashes < 1 || from < 0 || to > total+cutSliver || to-from < minSlash:
-		return nil, refuse(fmt.Sprintf("%d slashes between %.1f and %.1f mm do not fit on edge %q of piece %q, which measures %.1f mm", o.Slashes, from, to, o.Edge, w.Name, total), "")
+		return nil, refuse(fmt.Sprintf("%d slashes between %.1f and %.1f mm do not fit on edge %q of piece %q, which measures %.1f mm", o.Slashes, from, to, o.Edge, w.Name, total), "use fewer, or a longer stretch of the edge")
 	case o.Way != AlongGrain && o.Way != ToShare:
 		return nil, refuse(fmt.Sprintf("slashes run along the grain, to a share or along a line, not by %q", o.Way), "say grain, share or line")
 	}

@@ -2,6 +2,7 @@ package alter
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -41,9 +42,9 @@ func (e *edit) keepInStep(out *pattern.Pattern, l pattern.Lineage) {
 		// A notch put onto another piece leaves a gap in its own piece's list.
 		slices.SortFunc(moving, func(a, b along) int { return cmp.Compare(b.index, a.index) })
 		for _, n := range moving {
-			was, onLead := was[n.name]
-			wasFollow, onFollow := wasFollow[n.name]
-			wanted, here := mates[n.name]
+			was, onLead := was[n.key()]
+			wasFollow, onFollow := wasFollow[n.key()]
+			wanted, here := mates[n.key()]
 			if !onLead || !onFollow || !here {
 				continue
 			}
@@ -63,11 +64,11 @@ func (e *edit) keepInStep(out *pattern.Pattern, l pattern.Lineage) {
 	}
 }
 
-// places returns where the notches of a run stand along it sewn, by name.
+// places returns where the notches of a run stand along it sewn, by along.key.
 func places(p *pattern.Pattern, run pattern.Run) map[string]float64 {
 	found := map[string]float64{}
 	for _, n := range notchesAlong(p, run) {
-		found[n.name] = n.sewn
+		found[n.key()] = n.sewn
 	}
 	return found
 }
@@ -102,6 +103,16 @@ type along struct {
 	piece string
 	index int // in the piece's notches
 	sewn  float64
+	nth   int // which of that name on the run: two edges of it may each have one
+}
+
+// key tells the notches of a run apart: the name, and a number from the second of
+// that name on.
+func (a along) key() string {
+	if a.nth == 0 {
+		return a.name
+	}
+	return fmt.Sprintf("%s %d", a.name, a.nth)
 }
 
 func notchesAlong(p *pattern.Pattern, run pattern.Run) []along {
@@ -121,9 +132,16 @@ func notchesAlong(p *pattern.Pattern, run pattern.Run) []along {
 			if ref.Backwards {
 				at = long - at
 			}
-			found = append(found, along{n.Name, piece.Name, k, done + at})
+			found = append(found, along{name: n.Name, piece: piece.Name, index: k, sewn: done + at})
 		}
 		done += long
+	}
+	for i := range found {
+		for k := range found {
+			if found[k].name == found[i].name && (found[k].sewn < found[i].sewn || found[k].sewn == found[i].sewn && k < i) {
+				found[i].nth++
+			}
+		}
 	}
 	return found
 }
@@ -135,7 +153,7 @@ func putNotch(p *pattern.Pattern, run pattern.Run, n along, sewn float64) {
 	for i, ref := range run {
 		piece := p.Piece(ref.Piece)
 		long := piece.SewnLength(ref.Edge)
-		if sewn > done+long && i < len(run)-1 {
+		if sewn > done+long && i < len(run)-1 && !(ref.Piece == n.piece && p.Piece(n.piece).Notches[n.index].Edge == ref.Edge && hasNotch(p, run[i+1], n.name)) {
 			done += long
 			continue
 		}
@@ -154,4 +172,10 @@ func putNotch(p *pattern.Pattern, run pattern.Run, n along, sewn float64) {
 		piece.Notches = append(piece.Notches, mark)
 		return
 	}
+}
+
+// hasNotch reports whether an edge has a notch of that name: it cannot have two.
+func hasNotch(p *pattern.Pattern, ref pattern.EdgeRef, name string) bool {
+	piece := p.Piece(ref.Piece)
+	return piece != nil && slices.ContainsFunc(piece.Notches, func(n pattern.Notch) bool { return n.Edge == ref.Edge && n.Name == name })
 }

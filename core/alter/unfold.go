@@ -2,6 +2,7 @@ package alter
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"bygone.example/core/geom"
@@ -29,13 +30,16 @@ const leftHalf = "left"
 // number though it is sewn to such a one are refused.
 func Unfold(p *pattern.Pattern, piece string) (*operation.Answer, error) {
 	e := begin(p)
-	first := e.piece(piece)
-	if first == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	first, err := e.pieceNamed(piece)
+	if err != nil {
+		return nil, err
 	}
 	u := &unfolding{e: e, twins: map[string]string{}, merged: map[edgeKey]bool{}}
 	group := e.sewnTo(first)
 	for _, w := range group { // names first: seams need them all
+		if err := w.trueDarts(); err != nil {
+			return nil, err
+		}
 		switch {
 		case w.OnFold():
 			u.twins[w.Name] = w.Name
@@ -72,9 +76,12 @@ func Unfold(p *pattern.Pattern, piece string) (*operation.Answer, error) {
 // them yet; its lineage is none. Degenerate: a name that is taken is refused.
 func MirrorPiece(p *pattern.Pattern, piece, name, title string) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+	w, err := e.pieceNamed(piece)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.trueDarts(); err != nil {
+		return nil, err
 	}
 	if name == "" {
 		name = e.freshPiece(piece + "-mirrored")
@@ -93,6 +100,20 @@ func MirrorPiece(p *pattern.Pattern, piece, name, title string) (*operation.Answ
 	e.changed("pieces", "", float64(len(p.Pieces)), float64(len(e.pieces)), "")
 	e.caution(fmt.Sprintf("No seam takes piece %s yet: its edges are left open.", name))
 	return e.finish()
+}
+
+// trueDarts refuses a piece with a dart of unequal legs: a mirror image would have
+// the fault twice.
+func (w *work) trueDarts() error {
+	for _, d := range w.Darts {
+		if i := w.EdgeIndex(d.Edge); i >= 0 {
+			path := w.lines[i].path()
+			if a, b := path.At(d.From).Dist(d.Point), path.At(d.To).Dist(d.Point); math.Abs(a-b) > legTolerance {
+				return refuse(fmt.Sprintf("the legs of dart %q on piece %q measure %.1f and %.1f mm", d.Name, w.Name, a, b), "true the dart's legs first")
+			}
+		}
+	}
+	return nil
 }
 
 // sewnTo returns the piece and all those that seams join to it, one way or
@@ -350,7 +371,7 @@ func (u *unfolding) seams() error {
 		case atStart && atEnd:
 			return refuse(fmt.Sprintf("seam %q runs from fold to fold", s.Name), "divide it in two seams first")
 		case !atStart && !atEnd:
-			twins = append(twins, pattern.Seam{Name: freshSeamName(e, s.Name+"."+leftHalf), A: u.twin(s.A), B: u.twin(s.B), Meeting: s.Meeting})
+			twins = append(twins, pattern.Seam{Name: freshSeamName(e, s.Name+"."+leftHalf), A: u.twin(s.A), B: u.twin(s.B), Meeting: s.Meeting, Kind: s.Kind})
 			continue
 		}
 		// Through the middle: the left half is walked up to the fold, then the
@@ -374,7 +395,7 @@ func (u *unfolding) seams() error {
 		}
 		meeting := s.Meeting
 		meeting.Ease.Min, meeting.Ease.Max = 2*meeting.Ease.Min, 2*meeting.Ease.Max
-		e.made = append(e.made, pattern.Seam{Name: s.Name, A: whole(s.A), B: whole(s.B), Meeting: meeting})
+		e.made = append(e.made, pattern.Seam{Name: s.Name, A: whole(s.A), B: whole(s.B), Meeting: meeting, Kind: s.Kind})
 		e.settled = append(e.settled, s.Name)
 		s.A, s.B = nil, nil
 	}

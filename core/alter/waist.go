@@ -29,16 +29,21 @@ type WaistRaise struct {
 // centres straight on, its sides in a smooth curve from below the hip, to the
 // same added length on both sides of every seam.
 //
-// Darts and pleats in the skirt's waist go; its gathers take up what they did.
+// Darts in the skirt's waist go; its gathers take up what they did.
 //
 // Kept: all seams pair; the skirt's hem. Changed: the length of every edge that
 // ran to the waist, and the waist's own. Degenerate: a waist that would not be
-// higher everywhere, and pieces gathered at the waist already, are refused.
+// higher everywhere, a bodice gathered or pleated at the waist already, a skirt
+// laid in pleats there, and a piece of bodice or skirt whose waist is in no seam
+// though others' are, are refused.
 func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 	e := begin(p)
 	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack)
 	if len(bodice) == 0 {
 		return nil, refuse("the pattern has no bodice", "give its pieces the roles bodice-front and bodice-back")
+	}
+	if err := e.waistsSewn(slices.Concat(bodice, e.roles(pattern.SkirtFront, pattern.SkirtBack))); err != nil {
+		return nil, err
 	}
 	rise, sideLength, err := e.sideRise(bodice, o.BelowArmscye)
 	if err != nil {
@@ -81,6 +86,33 @@ func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 		}
 	}
 	return e.finish()
+}
+
+// waistsSewn refuses a piece whose waist is in no seam while that of another of its
+// role is: it is a part of no waist, as a mirror image is that was laid beside its
+// piece.
+func (e *edit) waistsSewn(pieces []*work) error {
+	sewn := map[pattern.Role]string{}
+	loose := map[pattern.Role]string{}
+	for _, w := range pieces {
+		for _, edge := range w.Edges {
+			if edge.Is() != pattern.Waist {
+				continue
+			}
+			if len(e.in.SeamsOf(w.Name, edge.Name)) > 0 {
+				sewn[w.Role] = w.Name
+			} else {
+				loose[w.Role] = w.Name
+			}
+		}
+	}
+	for _, w := range pieces {
+		if loose[w.Role] == w.Name && sewn[w.Role] != "" {
+			return refuse(fmt.Sprintf("the waist of piece %q is sewn to nothing, and that of piece %q is", w.Name, sewn[w.Role]),
+				"move the waist before a piece is copied, or sew the copy in")
+		}
+	}
+	return nil
 }
 
 // rises are how far up in mm the waist goes, measured along each edge.
@@ -320,7 +352,12 @@ func (w *work) keepGrainInside() {
 		return
 	}
 	outline := w.outline()
-	if geom.Contains(outline, w.Grain.From) && geom.Contains(outline, w.Grain.To) {
+	const looks = 8 // places along the grainline: a hollow edge may cut through its middle
+	inside := true
+	for k := range looks + 1 {
+		inside = inside && geom.Contains(outline, w.Grain.From.Lerp(w.Grain.To, float64(k)/looks))
+	}
+	if inside {
 		return
 	}
 	if fresh := grainThrough(outline, w.Grain); fresh.Given() {

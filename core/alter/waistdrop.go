@@ -40,6 +40,9 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := e.waistsSewn(slices.Concat(bodice, skirt)); err != nil {
+		return nil, err
+	}
 	rise, long, err := e.sideRise(bodice, o.BelowArmscye)
 	if err != nil {
 		return nil, err

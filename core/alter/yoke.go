@@ -33,9 +33,9 @@ type Yoke struct {
 // lie one after another along it, are refused.
 func YokeSeam(p *pattern.Pattern, o Yoke) (*operation.Answer, error) {
 	e := begin(p)
-	w := e.piece(o.Piece)
-	if w == nil {
-		return nil, refuse(fmt.Sprintf("the pattern has no piece %q", o.Piece), "")
+	w, err := e.pieceNamed(o.Piece)
+	if err != nil {
+		return nil, err
 	}
 	i, err := w.named(o.From)
 	if err != nil {
@@ -113,7 +113,7 @@ func YokeSeam(p *pattern.Pattern, o Yoke) (*operation.Answer, error) {
 		name = w.Name + "-yoke"
 	}
 	if e.piece(name) != nil || w.EdgeIndex(yokeEdge) >= 0 {
-		return nil, refuse(fmt.Sprintf("piece %q has a yoke already", w.Name), "")
+		return nil, refuse(fmt.Sprintf("piece %q has a yoke already", w.Name), "leave this step out, or name another piece")
 	}
 	cut := parting{
 		i: i, iEnds: o.FromAt, iStarts: o.FromAt, j: j, jEnds: o.ToAt, jStarts: o.ToAt, kept: seam, taken: seam, seam: yokeEdge,

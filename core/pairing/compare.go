@@ -40,7 +40,7 @@ func Compare(before, now []finding.Finding, lineage pattern.Lineage, step string
 			f.Since = step
 			best := -1
 			for j, b := range before {
-				if used[j] || b.Code != f.Code || !sameSeam(b.Place.Seam, f.Place.Seam) || worse(b.Figures, f.Figures) ||
+				if used[j] && samePlace(b.Place, f.Place) || b.Code != f.Code || !sameSeam(b.Place.Seam, f.Place.Seam) || worse(b.Figures, f.Figures) ||
 					unchanged && worse(f.Figures, b.Figures) {
 					continue
 				}
@@ -55,8 +55,8 @@ func Compare(before, now []finding.Finding, lineage pattern.Lineage, step string
 			if best >= 0 {
 				f.Since, done[i] = before[best].Since, true
 				// One finding carries over to one, but for an edge or seam that was
-				// divided: its parts each have it.
-				used[best] = before[best].Place.Seam == f.Place.Seam && before[best].Place.Edge == f.Place.Edge
+				// divided and a piece that was copied: each of them has it.
+				used[best] = used[best] || samePlace(before[best].Place, f.Place)
 			}
 			list[i] = f
 		}
@@ -69,6 +69,11 @@ func Compare(before, now []finding.Finding, lineage pattern.Lineage, step string
 var seamWide = map[finding.Code]bool{
 	SeamLength: true, SeamEase: true, SeamTwist: true,
 	FullnessLength: true, FullnessRatio: true, FullnessMissing: true, NotchNone: true,
+}
+
+// samePlace reports whether two findings are of one edge in one seam.
+func samePlace(a, b finding.Place) bool {
+	return a.Seam == b.Seam && a.Piece == b.Piece && a.Edge == b.Edge
 }
 
 // sameSeam reports whether seam b is seam a or a part of it.

@@ -149,3 +149,30 @@ func (p Piece) Clone() Piece {
 	p.Notches = slices.Clone(p.Notches)
 	return p
 }
+
+// PieceNames returns the names of the pieces, in the pattern's order.
+func (p *Pattern) PieceNames() []string {
+	names := make([]string, len(p.Pieces))
+	for i := range p.Pieces {
+		names[i] = p.Pieces[i].Name
+	}
+	return names
+}
+
+// SeamNames returns the names of the seams, in the pattern's order.
+func (p *Pattern) SeamNames() []string {
+	names := make([]string, len(p.Seams))
+	for i := range p.Seams {
+		names[i] = p.Seams[i].Name
+	}
+	return names
+}
+
+// EdgeNames returns the names of the edges, in boundary order.
+func (p *Piece) EdgeNames() []string {
+	names := make([]string, len(p.Edges))
+	for i := range p.Edges {
+		names[i] = p.Edges[i].Name
+	}
+	return names
+}

@@ -63,7 +63,7 @@ var narrow = &sdk.Operation{
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
 		backs := r.Pattern.ByRole(pattern.BodiceBack)
 		if len(backs) != 1 || len(backs[0].EdgesByRole(pattern.Waist)) != 1 {
-			return nil, sdk.Refuse(fmt.Sprintf("one piece with the role %s and one waist edge is wanted", pattern.BodiceBack), "")
+			return nil, sdk.Refuse(fmt.Sprintf("one piece with the role %s and one waist edge is wanted", pattern.BodiceBack), "narrow the back before it is drawn out whole or copied, or take that role off the others")
 		}
 		waist := backs[0].SewnLength(backs[0].EdgesByRole(pattern.Waist)[0].Name)
 		move := alter.Narrowing{AtWaist: waist - r.Values.Or("waist-width", waist), AtArmscye: r.Values.Or("up-armscye", 0)}

@@ -5,6 +5,7 @@ package darts
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"bygone.example/core/alter"
 	"bygone.example/core/pattern"
@@ -178,7 +179,7 @@ func noDart(r *sdk.Request, dart string) error {
 	piece := r.Values.Text("piece")
 	switch {
 	case piece != "" && r.Pattern.Piece(piece) == nil:
-		return sdk.Refuse(fmt.Sprintf("the pattern has no piece %q", piece), "")
+		return sdk.Refuse(fmt.Sprintf("the pattern has no piece %q", piece), "its pieces are "+strings.Join(r.Pattern.PieceNames(), ", "))
 	case dart != "":
 		return sdk.Refuse(fmt.Sprintf("no piece has a dart %q", dart), "leave this step out, or name a dart the pattern has")
 	}
@@ -199,7 +200,7 @@ func onEdge(r *sdk.Request, piece *pattern.Piece, others ...string) (string, flo
 	}
 	edge := piece.Edge(name)
 	if edge == nil {
-		return "", 0, sdk.Refuse(fmt.Sprintf("piece %q has no edge %q", piece.Name, name), "")
+		return "", 0, sdk.Refuse(fmt.Sprintf("piece %q has no edge %q", piece.Name, name), "its edges are "+strings.Join(piece.EdgeNames(), ", "))
 	}
 	return name, edge.Path.Length() * r.Values.Or("at", 0.5), nil
 }

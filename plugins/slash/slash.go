@@ -122,29 +122,24 @@ var line = &sdk.Operation{
 	},
 }
 
-// find returns the piece and edge that a request means.
+// find returns the piece and edge that a request means: of the piece named, or of
+// the skirt's front, or of the first piece that has the edge.
 func find(r *sdk.Request) (*pattern.Piece, *pattern.Edge, error) {
 	name, edge := r.Values.Text("piece"), r.Values.Text("edge")
-	var found *pattern.Piece
+	found := r.Pattern.Piece(name)
 	for i := range r.Pattern.Pieces {
 		p := &r.Pattern.Pieces[i]
-		switch {
-		case name != "" && p.Name != name, name == "" && p.Edge(edge) == nil:
-		case found == nil || name == "" && p.Role == pattern.SkirtFront && found.Role != pattern.SkirtFront:
+		if name == "" && p.Edge(edge) != nil && (found == nil || p.Role == pattern.SkirtFront && found.Role != pattern.SkirtFront) {
 			found = p
 		}
 	}
 	switch {
 	case found == nil && name != "":
-		return nil, nil, sdk.Refuse(fmt.Sprintf("the pattern has no piece %q", name), "")
+		return nil, nil, sdk.Refuse(fmt.Sprintf("the pattern has no piece %q", name), "its pieces are "+strings.Join(r.Pattern.PieceNames(), ", "))
 	case found == nil:
 		return nil, nil, sdk.Refuse(fmt.Sprintf("no piece has an edge %q", edge), "name the piece and edge to slash")
 	case found.Edge(edge) == nil:
-		var names []string
-		for _, e := range found.Edges {
-			names = append(names, e.Name)
-		}
-		return nil, nil, sdk.Refuse(fmt.Sprintf("piece %q has no edge %q", found.Name, edge), "its edges are "+strings.Join(names, ", "))
+		return nil, nil, sdk.Refuse(fmt.Sprintf("piece %q has no edge %q", found.Name, edge), "its edges are "+strings.Join(found.EdgeNames(), ", "))
 	}
 	return found, found.Edge(edge), nil
 }
