@@ -243,7 +243,7 @@ func TestRotateDartRefuses(t *testing.T) {
 	bare := p.Clone()
 	bare.Piece("bodice-back").Darts = nil
 	refusals{
-		{"no such piece", p, rotate(Rotation{Piece: "yoke", Dart: "dart"}), `the pattern has no piece "yoke"`},
+		{"no such piece", p, rotate(Rotation{Piece: "yoke", Dart: "dart"}), `the pattern has no piece "yoke"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"no such dart", p, rotate(Rotation{Piece: "bodice-front", Dart: "dart"}), `piece "bodice-front" has no dart "dart"; its darts are bust-dart, waist-dart`},
 		{"no darts", bare, rotate(Rotation{Piece: "bodice-back", Dart: "dart"}), `piece "bodice-back" has no darts; leave this step out`},
 		{"no such edge", p, rotate(Rotation{Piece: "bodice-back", Dart: "waist-dart", Edge: "hem", Share: 1}), `piece "bodice-back" has no edge "hem"; its edges are waist, side, armscye, shoulder, neckline, centre-back.opening`},

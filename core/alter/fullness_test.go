@@ -71,7 +71,7 @@ func TestAddFullnessTowardsACurve(t *testing.T) {
 func TestAddFullnessRefuses(t *testing.T) {
 	p := dress(t)
 	refusals{
-		{"no such piece", p, fullness(Fullness{Piece: "yoke", Edge: "hem", Add: 40, Slashes: 3}), `the pattern has no piece "yoke"`},
+		{"no such piece", p, fullness(Fullness{Piece: "yoke", Edge: "hem", Add: 40, Slashes: 3}), `the pattern has no piece "yoke"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"no such edge", p, fullness(Fullness{Piece: "sleeve", Edge: "waist", Add: 40, Slashes: 3}), `piece "sleeve" has no edge "waist"; its edges are hem, underarm.front, cap, underarm.back`},
 		{"nothing", p, fullness(Fullness{Piece: "sleeve", Edge: "hem", Slashes: 3}), `fullness needs an amount and at least one slash; give both`},
 		{"no slash", p, fullness(Fullness{Piece: "sleeve", Edge: "hem", Add: 40}), `fullness needs an amount and at least one slash; give both`},

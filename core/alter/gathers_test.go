@@ -127,7 +127,7 @@ func TestMoveGathersRefuses(t *testing.T) {
 		{"another seam", g, moveGathers(GatherMove{Piece: "skirt-back", Edge: "waist", ToPiece: "sleeve", ToEdge: "cap", To: 1, Share: 1, Slashes: 3}),
 			`no seam has edge "waist" of piece "skirt-back" and edge "cap" of piece "sleeve" on one side; move gathers along one side of one seam`},
 		{"no piece", g, moveGathers(GatherMove{Piece: "skirt-back", Edge: "waist", ToPiece: "yoke", ToEdge: "cap", To: 1, Share: 1, Slashes: 3}),
-			`the pattern has no piece "yoke"`},
+			`the pattern has no piece "yoke"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"no slash", g, moveGathers(GatherMove{Piece: "skirt-back", Edge: "waist", ToPiece: "skirt-front", ToEdge: "waist", To: 1, Share: 1}),
 			`a piece cannot be spread without a slash; ask for at least one`},
 	}.try(t)
@@ -170,7 +170,7 @@ func TestFlareEdgeKeeps(t *testing.T) {
 			`edge "cap" of piece "sleeve" is not loose: flaring it would part it from its mate; name a hem, or add fullness there and gather it`},
 		{"no slash", dress(t), flareEdge(EdgeFlare{Piece: "sleeve", Edge: "hem", Length: 700}), `a piece cannot be spread without a slash; ask for at least one`},
 		{"nothing", dress(t), flareEdge(EdgeFlare{Piece: "sleeve", Edge: "hem", Slashes: 3}), `an edge of 0.0 mm is no edge; ask for more`},
-		{"no piece", dress(t), flareEdge(EdgeFlare{Piece: "cape", Edge: "hem", Slashes: 3}), `the pattern has no piece "cape"`},
+		{"no piece", dress(t), flareEdge(EdgeFlare{Piece: "cape", Edge: "hem", Slashes: 3}), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 	}.try(t)
 }
 
@@ -197,7 +197,7 @@ func TestMovePieceFlare(t *testing.T) {
 		}))
 	refusals{
 		{"to itself", p, move(PieceFlare{From: "skirt-front", To: "skirt-front", Amount: 10, Slashes: 3}), `the flare of piece "skirt-front" would move to itself; name another piece`},
-		{"no piece", p, move(PieceFlare{From: "skirt-front", To: "gore", Amount: 10, Slashes: 3}), `the pattern has no piece "gore"`},
+		{"no piece", p, move(PieceFlare{From: "skirt-front", To: "gore", Amount: 10, Slashes: 3}), `the pattern has no piece "gore"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"too much", p, move(PieceFlare{From: "skirt-front", To: "skirt-back", Amount: 700, Slashes: 3}), `the hem of "skirt-front" measures 730 mm: moving 700 of it leaves too little; move less`},
 		{"no slash", p, move(PieceFlare{From: "skirt-front", To: "skirt-back", Amount: 70}), `a skirt cannot be spread without a slash; ask for at least one a piece`},
 	}.try(t)

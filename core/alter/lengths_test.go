@@ -191,7 +191,7 @@ func TestLengthenRefuses(t *testing.T) {
 	noGrain := p.Clone()
 	noGrain.Piece("skirt-back").Grain = pattern.Grain{}
 	refusals{
-		{"no such piece", p, at("cape", 0.5, 20), `the pattern has no piece "cape"`},
+		{"no such piece", p, at("cape", 0.5, 20), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"off the piece", p, at("sleeve", 1, 20), `a cut 1 of the way down does not cross piece "sleeve"; choose a share between 0 and 1`},
 		{"through the head", p, at("sleeve", 0.1, 20), `the cut does not go once straight across piece "sleeve"; cut where the piece has one edge on either side`},
 		{"through the armscye", p, at("bodice-back", 0.3, 20), `the cut would run through the armscye of piece "bodice-back"; cut higher or lower, where it crosses only seams that run along the piece`},
@@ -267,7 +267,7 @@ func TestPouchFrontKeeps(t *testing.T) {
 func TestPouchFrontRefuses(t *testing.T) {
 	p := dress(t)
 	refusals{
-		{"no such piece", p, pouch(Pouch{Piece: "cape", Extra: 80, Zone: 0.6}), `the pattern has no piece "cape"`},
+		{"no such piece", p, pouch(Pouch{Piece: "cape", Extra: 80, Zone: 0.6}), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"nothing", p, pouch(Pouch{Piece: "bodice-front", Extra: 2, Zone: 0.6}), `2.0 mm do not make a front overhang; ask for 5 mm or more`},
 		{"no zone", p, pouch(Pouch{Piece: "bodice-front", Extra: 80}), `a share 0 of the waist is no stretch to draw up; give more than 0 and at most 1`},
 		{"the back", p, pouch(Pouch{Piece: "bodice-back", Extra: 80, Zone: 0.5}), `the waist of piece "bodice-back" does not end at its centre front; give that edge the role centre-front`},

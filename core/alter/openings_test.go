@@ -70,7 +70,7 @@ func TestCurveEdge(t *testing.T) {
 	}
 	within(t, "both sides, straight", length(a.Pattern, "skirt-front", "side"), length(a.Pattern, "skirt-back", "side"), exact)
 	refusals{
-		{"no piece", p, curveEdge(Curving{Piece: "cape"}), `the pattern has no piece "cape"`},
+		{"no piece", p, curveEdge(Curving{Piece: "cape"}), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"fold", p, curveEdge(Curving{Piece: "bodice-front", Edge: "centre-front", Out: 5}), `edge "centre-front" of piece "bodice-front" is a fold; cloth folds along a straight line only: cut it as a seam first`},
 		{"at the end", p, curveEdge(Curving{Piece: "skirt-front", Edge: "side", Out: 5, At: 1}), `an edge cannot be bent most at 1 of its length; choose a share from 0.1 to 0.9`},
 		{"dart", p, curveEdge(Curving{Piece: "bodice-back", Edge: "waist", Out: 5}), `the waist edge of piece "bodice-back" has a dart or fullness in it; turn the dart elsewhere or let the fullness out first`},

@@ -160,7 +160,7 @@ func TestSplitThenJoinProperty(t *testing.T) {
 func TestSplitRefusals(t *testing.T) {
 	p := dress(t)
 	refusals{
-		{"no piece", p, splitPiece(Split{Piece: "cape"}), `the pattern has no piece "cape"`},
+		{"no piece", p, splitPiece(Split{Piece: "cape"}), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"no edge", p, splitPiece(Split{Piece: "bodice-back", From: "hem"}), `piece "bodice-back" has no edge "hem"; its edges are waist, side, armscye, shoulder, neckline, centre-back.opening`},
 		{"one edge", p, splitPiece(Split{Piece: "sleeve", From: "cap", FromAt: 100, To: "cap", ToAt: 300}), `the line would start and end on edge "cap" of piece "sleeve"; let it end on another edge`},
 		{"corner", p, splitPiece(Split{Piece: "sleeve", From: "cap", FromAt: 2, To: "hem", ToAt: 100}), `the line cannot meet edge "cap" of piece "sleeve" 2.0 mm along its 466.1 mm; choose a place 5 mm or more from the corners`},

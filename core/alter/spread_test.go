@@ -204,7 +204,7 @@ func TestSlashAndSpreadRefuses(t *testing.T) {
 		return of(SlashAndSpread, o)
 	}
 	refusals{
-		{"no piece", p, with(func(o *Spreading) { o.Piece = "yoke" }), `the pattern has no piece "yoke"`},
+		{"no piece", p, with(func(o *Spreading) { o.Piece = "yoke" }), `the pattern has no piece "yoke"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"nothing", p, with(func(o *Spreading) { o.Open = 0 }), `nothing would be spread; give an amount at one edge or the other`},
 		{"both ways", p, with(func(o *Spreading) { o.Far = -5 }), `a slash cannot be spread at one end and lapped at the other; make two steps of it`},
 		{"leaning", p, with(func(o *Spreading) { o.Lean = 2 }), `slashes can lean by -1 to 1, not 2; use 0 for even ones`},

@@ -69,7 +69,7 @@ func TestUnfoldRefusals(t *testing.T) {
 	two := dress(t)
 	two.Piece("facing-front").Edge("outer").Finish = pattern.Fold
 	refusals{
-		{"no piece", odd, unfoldFrom("cape"), `the pattern has no piece "cape"`},
+		{"no piece", odd, unfoldFrom("cape"), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"one sleeve", odd, unfoldFrom("bodice-front"), `piece "sleeve" is sewn to a half pattern, and is neither on the fold nor cut in pairs; cut it on the fold or in pairs, or unfold another piece`},
 		{"two folds", two, unfoldFrom("bodice-front"), `piece "facing-front" has more than one fold edge; join them into one, or make one a seam`},
 	}.try(t)
@@ -96,7 +96,7 @@ func TestMirrorPiece(t *testing.T) {
 		}
 	}
 	refusals{
-		{"no piece", p, func(p *pattern.Pattern) (*operation.Answer, error) { return MirrorPiece(p, "cape", "", "") }, `the pattern has no piece "cape"`},
+		{"no piece", p, func(p *pattern.Pattern) (*operation.Answer, error) { return MirrorPiece(p, "cape", "", "") }, `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"name taken", p, func(p *pattern.Pattern) (*operation.Answer, error) {
 			return MirrorPiece(p, "sleeve", "bodice-back", "")
 		}, `the pattern has a piece "bodice-back" already; give the copy another name`},
