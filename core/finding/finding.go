@@ -53,6 +53,8 @@ type Place struct {
 	Piece string      `json:"piece,omitempty"`
 	Edge  string      `json:"edge,omitempty"`
 	At    *geom.Point `json:"at,omitempty"` // mm, in the piece's own plane
+	// Where says the same in words, after the edge: "where it meets hem".
+	Where string `json:"where,omitempty"`
 
 	// Where in a file the narrowest of these stands, as whoever read the file
 	// knows it: with forward slashes, lines and columns (in runes) from 1.

@@ -54,6 +54,7 @@ func CheckWith(p *pattern.Pattern, o Options) []finding.Finding {
 	for i := range p.Pieces {
 		c.piece(&p.Pieces[i])
 	}
+	locate(p, c.found)
 	finding.Sort(c.found)
 	return c.found
 }

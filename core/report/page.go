@@ -262,6 +262,9 @@ func placeText(p finding.Place) string {
 	if p.Edge != "" {
 		parts = append(parts, plain(p.Edge))
 	}
+	if p.Where != "" {
+		parts = append(parts, p.Where)
+	}
 	return strings.Join(parts, ", ")
 }
 

@@ -71,8 +71,11 @@ func where(p finding.Place) string {
 	if p.Piece != "" {
 		b.WriteString(": " + part(p))
 	}
-	if at := p.At; at != nil {
-		fmt.Fprintf(&b, " at (%.1f, %.1f)", at.X, at.Y)
+	switch {
+	case p.Where != "":
+		b.WriteString(", " + p.Where)
+	case p.At != nil:
+		fmt.Fprintf(&b, " at (%.1f, %.1f)", p.At.X, p.At.Y)
 	}
 	return b.String()
 }
