@@ -142,6 +142,20 @@ func (l *layering) bastes(piece *pattern.Piece, e pattern.Edge) bool {
 	return slices.Contains([]pattern.Finish{pattern.Sewn, pattern.Faced, pattern.Bound}, e.Finish)
 }
 
+// asOften says how a layer is cut so that there is as much of it as of the piece
+// under it: a half without a fold lies over a folded piece twice, a folded one
+// over a left and a right once.
+func asOften(under, outer *pattern.Piece) pattern.Cut {
+	switch cut := under.Cut; {
+	case under.OnFold() == outer.OnFold():
+		return cut
+	case under.OnFold():
+		return pattern.Cut{Count: 2 * cut.Count, Mirrored: true}
+	default:
+		return pattern.Cut{Count: max(1, cut.Count/2)}
+	}
+}
+
 // lay adds the layer over one piece, not filled out yet, with the seams that
 // baste it.
 func (l *layering) lay(name string) (*pattern.Piece, error) {
@@ -156,7 +170,7 @@ func (l *layering) lay(name string) (*pattern.Piece, error) {
 		}
 	}
 	outer.Darts, outer.Pleats, outer.Gathers, outer.Notches = nil, nil, nil, nil
-	outer.Role, outer.Cut = OuterLayer, under.Cut
+	outer.Role, outer.Cut = OuterLayer, asOften(under, &outer)
 	outer.Name = freeName(name+"-over", func(n string) bool { return l.p.Piece(n) != nil })
 	if under.Title != "" {
 		outer.Title = under.Title + ", outer layer"
