@@ -26,26 +26,13 @@ type changes struct {
 // there meanwhile does not count. Files that are not committed yet, or that git
 // does not know yet, have changed too; so have those that are gone.
 func changedSince(ctx context.Context, rev string) (*changes, error) {
-	refuse := func(why string, stderr string) error {
-		if line, _, _ := strings.Cut(strings.TrimSpace(stderr), "\n"); line != "" {
-			why += ": " + source.Harmless(strings.TrimPrefix(line, "fatal: "), 200)
-		}
-		return &operation.Refusal{Why: why, Instead: "give --changed-since a branch, a tag or a commit of the git repository you are in, for instance main or HEAD~1"}
-	}
-	top, said, err := git(ctx, "rev-parse", "--show-toplevel")
-	if errors.Is(err, exec.ErrNotFound) {
-		return nil, &operation.Refusal{Why: "--changed-since needs git, which is not on PATH", Instead: "install git, or check without --changed-since"}
-	}
-	if err != nil {
-		return nil, refuse("what has changed cannot be told", said)
-	}
-	root, err := filepath.EvalSymlinks(strings.TrimSuffix(string(top), "\n"))
+	c, err := repository(ctx, "--changed-since")
 	if err != nil {
 		return nil, err
 	}
 	commit, said, err := git(ctx, "rev-parse", "--verify", "--quiet", "--end-of-options", rev+"^{commit}")
 	if err != nil {
-		return nil, refuse(fmt.Sprintf("there is no revision %s", source.Quote(rev)), said)
+		return nil, untold(fmt.Sprintf("there is no revision %s", source.Quote(rev)), said, err)
 	}
 	from := strings.TrimSpace(string(commit))
 	// Without a common commit, as in a shallow clone, the revision itself has to
@@ -53,22 +40,60 @@ func changedSince(ctx context.Context, rev string) (*changes, error) {
 	if base, _, err := git(ctx, "merge-base", from, "HEAD"); err == nil {
 		from = strings.TrimSpace(string(base))
 	}
-	c := &changes{root: root, paths: map[string]bool{}}
-	for _, args := range [][]string{
-		{"diff", "--name-only", "-z", "--no-renames", "--no-ext-diff", "--no-textconv", "--no-relative", "--ignore-submodules", from, "--"},
-		{"ls-files", "-z", "--others", "--exclude-standard", "--full-name", "--", ":/"},
-	} {
-		out, said, err := git(ctx, args...)
-		if err != nil {
-			return nil, refuse("what has changed cannot be told", said)
-		}
-		for name := range bytes.SplitSeq(out, []byte{0}) {
-			if len(name) > 0 {
-				c.paths[filepath.Join(root, filepath.FromSlash(string(name)))] = true
-			}
+	if err := c.add(ctx, "diff", "--name-only", "-z", "--no-renames", "--no-ext-diff", "--no-textconv", "--no-relative", "--ignore-submodules", from, "--"); err != nil {
+		return nil, err
+	}
+	return c, c.add(ctx, "ls-files", "-z", "--others", "--exclude-standard", "--full-name", "--", ":/")
+}
+
+// staged asks git what the next commit would change.
+func staged(ctx context.Context) (*changes, error) {
+	c, err := repository(ctx, "--staged")
+	if err != nil {
+		return nil, err
+	}
+	return c, c.add(ctx, "diff", "--cached", "--name-only", "-z", "--no-renames", "--no-ext-diff", "--no-textconv", "--no-relative", "--ignore-submodules", "--")
+}
+
+// repository is the one we are in, with nothing changed yet.
+func repository(ctx context.Context, flag string) (*changes, error) {
+	top, said, err := git(ctx, "rev-parse", "--show-toplevel")
+	if errors.Is(err, exec.ErrNotFound) {
+		return nil, &operation.Refusal{Why: flag + " needs git, which is not on PATH", Instead: "install git, or check without " + flag}
+	}
+	if err != nil {
+		return nil, untold("what has changed cannot be told", said, err)
+	}
+	root, err := filepath.EvalSymlinks(strings.TrimSuffix(string(top), "\n"))
+	if err != nil {
+		return nil, err
+	}
+	return &changes{root: root, paths: map[string]bool{}}, nil
+}
+
+// untold is why git cannot tell what has changed.
+func untold(why, said string, err error) error {
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
+	if line, _, _ := strings.Cut(strings.TrimSpace(said), "\n"); line != "" {
+		why += ": " + source.Harmless(strings.TrimPrefix(line, "fatal: "), 200)
+	}
+	return &operation.Refusal{Why: why, Instead: "be in a git repository, and give --changed-since a branch, a tag or a commit of it, for instance main or HEAD~1"}
+}
+
+// add adds the paths that a command of git lists, each ended by a zero byte.
+func (c *changes) add(ctx context.Context, args ...string) error {
+	out, said, err := git(ctx, args...)
+	if err != nil {
+		return untold("what has changed cannot be told", said, err)
+	}
+	for name := range bytes.SplitSeq(out, []byte{0}) {
+		if len(name) > 0 {
+			c.paths[filepath.Join(c.root, filepath.FromSlash(string(name)))] = true
 		}
 	}
-	return c, nil
+	return nil
 }
 
 // has reports whether a file, by its absolute path, has changed or is of no

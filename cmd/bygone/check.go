@@ -20,7 +20,8 @@ type checkCommand struct {
 	Format       []string `help:"How to write what was found: text, json, sarif or junit; with =FILE, into a file. May be given several times. Text goes to standard output unless another format does." placeholder:"FORMAT[=FILE]" sep:"none"`
 	Rules        string   `help:"The file of tolerances and exceptions; unless said, bygone.yaml in the folder or above it in its repository." placeholder:"FILE"`
 	Wearer       string   `help:"Whose head and hips must pass the openings." placeholder:"FILE"`
-	ChangedSince string   `help:"Check only what has changed since this git revision, and the chains that use it." placeholder:"REVISION"`
+	ChangedSince string   `help:"Check only what has changed since this git revision, and the chains that use it." placeholder:"REVISION" xor:"changes"`
+	Staged       bool     `help:"Check only what is staged for the next commit, and the chains that use it." xor:"changes"`
 	Shard        string   `help:"Check only the K-th of N parts, so that several machines can share the work." placeholder:"K/N"`
 	Merge        bool     `help:"Join the results of all shards: the paths are what --format json wrote for each."`
 	Cache        string   `help:"Keep what was found in unchanged files in this folder; unless said, in the user's own." placeholder:"DIR"`
@@ -61,14 +62,13 @@ func (c *checkCommand) result(ctx context.Context, s *streams, outputs outputs) 
 	if err := outputs.apart(found); err != nil {
 		return nil, err
 	}
-	all := len(found.Files)
-	if c.ChangedSince != "" {
+	if c.ChangedSince != "" || c.Staged {
 		if found, err = c.touched(ctx, found, o.Rules); err != nil {
 			return nil, err
 		}
 	}
 	result, err := c.check(ctx, s, found, o, outputs)
-	if err == nil && (all == 0 || c.ChangedSince == "" && c.Shard == "" && nothing(result)) {
+	if err == nil && c.ChangedSince == "" && !c.Staged && c.Shard == "" && nothing(result) {
 		// A check of nothing must not look like one that was passed.
 		return nil, &operation.Refusal{Why: "there is no pattern, chain or wearer at the paths named", Instead: "name a folder that holds YAML files beginning with a line such as: bygone: pattern/1"}
 	}
@@ -114,7 +114,11 @@ func (c *checkCommand) options(ctx context.Context, s *streams) (shelf.Options, 
 // touched leaves of what was found what has changed. When the rules have, that
 // is everything.
 func (c *checkCommand) touched(ctx context.Context, found shelf.Found, in *shelf.InForce) (shelf.Found, error) {
-	changes, err := changedSince(ctx, c.ChangedSince)
+	look := func() (*changes, error) { return changedSince(ctx, c.ChangedSince) }
+	if c.Staged {
+		look = func() (*changes, error) { return staged(ctx) }
+	}
+	changes, err := look()
 	if err != nil {
 		return found, err
 	}
@@ -131,7 +135,7 @@ func (c *checkCommand) touched(ctx context.Context, found shelf.Found, in *shelf
 
 // merge joins the results of shards.
 func (c *checkCommand) merge(ctx context.Context, s *streams, outputs outputs) (*shelf.Result, error) {
-	if c.Shard != "" || c.ChangedSince != "" || c.Rules != "" || c.Wearer != "" {
+	if c.Shard != "" || c.ChangedSince != "" || c.Staged || c.Rules != "" || c.Wearer != "" {
 		return nil, &operation.Refusal{Why: "--merge joins what was found already, and checks nothing", Instead: "give the other flags when the shards are checked"}
 	}
 	var problems source.Problems

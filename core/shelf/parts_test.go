@@ -24,7 +24,7 @@ import (
 func mixed(t testing.TB) map[string]string {
 	files := map[string]string{"chain.yaml": "bygone: chain/1\nname: c\nsteps:\n  - step: notch.place\n", "ci.yaml": "on: push", "empty.yaml": ""}
 	for i := range 40 {
-		files[fmt.Sprintf("p/%02d.yaml", i)] = stock(t, []string{"untested-blouse", "stock-dress"}[i%2])
+		files[fmt.Sprintf("p/%02d.yaml", i)] = demo(t, []string{"untested-blouse", "stock-dress"}[i%2])
 	}
 	files["p/40.yaml"] = "bygone: pattern/1\nname: broken"
 	return files
@@ -127,7 +127,7 @@ func TestMergeRefuses(t *testing.T) {
 
 // An exception covers what it says and nothing else; tolerances are the rules'.
 func TestRules(t *testing.T) {
-	t.Chdir(lay(t, map[string]string{"p/blouse.yaml": stock(t, "untested-blouse"), "p/same.yaml": stock(t, "untested-blouse")}))
+	t.Chdir(lay(t, map[string]string{"p/blouse.yaml": demo(t, "untested-blouse"), "p/same.yaml": demo(t, "untested-blouse")}))
 	codes := func(list []finding.Finding) map[finding.Code]int {
 		n := map[finding.Code]int{}
 		for _, f := range list {
@@ -214,7 +214,7 @@ func TestCache(t *testing.T) {
 	}
 	// That it is used at all: a lie in it, well sealed, is believed.
 	o := open("one")
-	data := []byte(stock(t, "stock-dress"))
+	data := []byte(demo(t, "stock-dress"))
 	key := shelf.CacheKey(o.Cache, &o.Inspector, shelf.Pattern, data)
 	shelf.CachePut(o.Cache, key, shelf.Checked{Kind: shelf.Pattern, Name: "lie"})
 	if r := check(t, o, "p/01.yaml"); r.Files[0].Name != "lie" || r.Files[0].Path != "p/01.yaml" {

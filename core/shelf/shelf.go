@@ -89,7 +89,7 @@ type Passed struct {
 // Counts is how many findings a result holds of each severity, and how much it
 // was that was looked at.
 type Counts struct {
-	Patterns, Chains, Others   int // files that could be used
+	Patterns, Chains, Wearers  int // files that could be used
 	Sound                      int // patterns and chains without fault or warning
 	Refused                    int // files that could not be used
 	Faults, Warnings, Notes    int
@@ -108,8 +108,8 @@ func (n *Counts) Add(c *Checked) {
 		n.Patterns++
 	case Chain:
 		n.Chains++
-	default:
-		n.Others++
+	case Wearer:
+		n.Wearers++
 	}
 	n.Pieces += c.Pieces
 	n.Seams += c.Seams

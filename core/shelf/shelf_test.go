@@ -16,8 +16,8 @@ import (
 	"bygone.example/testdata"
 )
 
-// stock returns one of the demo's patterns.
-func stock(t testing.TB, name string) string {
+// demo returns one of the demo's patterns.
+func demo(t testing.TB, name string) string {
 	t.Helper()
 	data, err := testdata.Demo.ReadFile("patterns/" + name + ".yaml")
 	if err != nil {
@@ -124,9 +124,9 @@ func TestOrder(t *testing.T) {
 		name := fmt.Sprintf("%c/%02d.yaml", 'a'+i%3, i)
 		switch i % 4 {
 		case 0:
-			files[name] = stock(t, "untested-blouse")
+			files[name] = demo(t, "untested-blouse")
 		case 1:
-			files[name] = stock(t, "stock-dress")
+			files[name] = demo(t, "stock-dress")
 		case 2:
 			files[name] = "bygone: pattern/1\nname: broken"
 		case 3:
@@ -170,7 +170,7 @@ func TestOrder(t *testing.T) {
 
 // Findings carry the file, line and column of what they are about.
 func TestPlaces(t *testing.T) {
-	t.Chdir(lay(t, map[string]string{"p/blouse.yaml": "\ufeff" + stock(t, "untested-blouse")}))
+	t.Chdir(lay(t, map[string]string{"p/blouse.yaml": "\ufeff" + demo(t, "untested-blouse")}))
 	r := check(t, shelf.Options{}, "p")
 	for _, f := range r.Files[0].Findings {
 		text, ok := r.Files[0].Line(f.Place.Line)
@@ -184,7 +184,7 @@ func TestPlaces(t *testing.T) {
 func TestEachFails(t *testing.T) {
 	files := map[string]string{}
 	for i := range 50 {
-		files[fmt.Sprintf("%02d.yaml", i)] = stock(t, "stock-dress")
+		files[fmt.Sprintf("%02d.yaml", i)] = demo(t, "stock-dress")
 	}
 	found, err := shelf.Find(context.Background(), []string{lay(t, files)})
 	if err != nil {

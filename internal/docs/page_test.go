@@ -61,9 +61,17 @@ func blocks(page string) ([]block, error) {
 	return list, nil
 }
 
-func page(t *testing.T) (string, []block) {
+// The pages, and how many blocks each has at least.
+const (
+	forDevelopers = "DEVELOPERS.md"
+	forShelves    = "docs/shared-repository.md"
+)
+
+func page(t *testing.T) (string, []block) { return pageAt(t, forDevelopers) }
+
+func pageAt(t *testing.T, path string) (string, []block) {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	data, err := os.ReadFile(filepath.Join(root, path))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -152,9 +160,15 @@ var (
 	headings = regexp.MustCompile(`(?m)^#+ (.+)$`)
 )
 
-// What the page points at is there.
+// What the pages point at is there.
 func TestPointers(t *testing.T) {
-	text, _ := page(t)
+	for _, path := range []string{forDevelopers, forShelves} {
+		t.Run(path, func(t *testing.T) { pointers(t, path) })
+	}
+}
+
+func pointers(t *testing.T, path string) {
+	text, _ := pageAt(t, path)
 	for _, m := range quoted.FindAllStringSubmatch(text, -1) {
 		if _, err := os.Stat(filepath.Join(root, m[1])); err != nil {
 			t.Errorf("the page names %s: %v", m[1], err)

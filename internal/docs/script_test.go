@@ -2,7 +2,6 @@ package docs
 
 import (
 	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
@@ -16,12 +15,7 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bin, env := t.TempDir(), goEnv(t)
-	build := exec.Command("go", "build", "-o", bin+string(filepath.Separator), "./cmd/bygone")
-	build.Dir, build.Env = project, env
-	if out, err := build.CombinedOutput(); err != nil {
-		t.Fatalf("building bygone: %v\n%s", err, out)
-	}
+	bin, env := install(t)
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,

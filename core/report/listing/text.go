@@ -101,8 +101,8 @@ func Summary(w io.Writer, n shelf.Counts, passed shelf.Passed) error {
 	if n.Chains > 0 {
 		seen += ", " + count(n.Chains, "chain")
 	}
-	if n.Others > 0 {
-		seen += ", " + count(n.Others, "other file")
+	if n.Wearers > 0 {
+		seen += ", " + count(n.Wearers, "wearer")
 	}
 	b.WriteString(seen + ": ")
 	switch {
@@ -110,7 +110,7 @@ func Summary(w io.Writer, n shelf.Counts, passed shelf.Passed) error {
 		fmt.Fprintf(&b, "%s, %s in %s; %s sound", count(n.Faults, "fault"), count(n.Warnings, "warning"), count(n.FilesFaulty, "file"), count(n.Sound, "file"))
 	case n.Refused > 0:
 		fmt.Fprintf(&b, "%s sound", count(n.Sound, "file"))
-	case n.Patterns+n.Chains == 0:
+	case n.Patterns+n.Chains+n.Wearers == 0:
 		b.WriteString("nothing to check")
 	default:
 		b.WriteString("everything goes together")
