@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	yamlfile "bygone.example/core/format/yaml"
+	"bygone.example/core/host"
 	"bygone.example/core/operation"
 	"bygone.example/core/report/listing"
 	"bygone.example/core/shelf"
@@ -26,6 +27,8 @@ type checkCommand struct {
 	Merge        bool     `help:"Join the results of all shards: the paths are what --format json wrote for each."`
 	Cache        string   `help:"Keep what was found in unchanged files in this folder; unless said, in the user's own." placeholder:"DIR"`
 	NoCache      bool     `help:"Check every file anew."`
+	Pictures     string   `help:"Draw here what a chain makes otherwise than it is expected to." placeholder:"DIR"`
+	startFlags
 }
 
 // Run checks every file, also after one that is refused.
@@ -207,6 +210,9 @@ func (c *checkCommand) check(ctx context.Context, s *streams, found shelf.Found,
 	if !c.NoCache && (folders || c.Cache != "") { // for a file or two it is quicker to look again
 		o.Cache = openCache(c.Cache)
 	}
+	trial := &trial{flags: c.startFlags, pictures: c.Pictures, sessions: map[string]*session{}, missing: map[string]*host.Missing{}}
+	defer trial.Close()
+	o.Trial = trial
 	progress := newProgress(s, len(found.Files))
 	if outputs.text() {
 		o.Progress = progress.files

@@ -160,10 +160,11 @@ func hostileRepository(t *testing.T, dir string) {
 	write("points/9900.yaml", outline(9_900))
 
 	// Names that a terminal would obey, or that lead elsewhere.
-	for _, name := range []string{"\x1b[2J\x1b]0;x\a.yaml", "a\nb: fault.yaml", "..yaml", "....yaml", "-rf.yaml", "--format=json.yaml", "%2e%2e%2fx.yaml", "\xff\xfe.yaml", "‮lmay.yaml", "$(id).yaml", "a b;'\".yaml", strings.Repeat("x", 250) + ".yaml"} {
+	for _, name := range []string{"\x1b[2J\x1b]0;x\a.yaml", "a\nb: fault.yaml", "..yaml", "....yaml", "-rf.yaml", "--format=json.yaml", "%2e%2e%2fx.yaml", "\xff\xfe.yaml", "\u202elmay.yaml", "$(id).yaml", "a b;'\".yaml", strings.Repeat("x", 250) + ".yaml"} {
 		write(filepath.Join("names", name), "bygone: pattern/1\nname: ../../../tmp/x\n")
 	}
 	write("names/chain.yaml", "bygone: chain/1\nname: c\npatterns:\n  a: ../../../../../../../etc/passwd\n  b: ../../../../../../../etc/shadow\n  c: ../pipe.yaml\nsteps:\n  - step: notch.place\n")
+	write("names/expects.yaml", "bygone: chain/1\nname: e\nexpect:\n  - {pattern: ../../../../../../../etc/passwd, result: ../../../../../../../etc/shadow}\n  - {pattern: ../pipe.yaml, result: ../sound.yaml}\nsteps:\n  - step: notch.place\n")
 	write("names/rules.yaml", "bygone: rules/1\nexceptions:\n  - {code: seam-length, file: ../../../etc/passwd, reason: x}\n")
 
 	// YAML that is deep, that multiplies, that is none.
@@ -288,7 +289,7 @@ func TestHostileRepository(t *testing.T) {
 	for path, want := range map[string]string{
 		"closed/file.yaml": "permission denied", "closed/folder": "permission denied",
 		"points/100000.yaml": "more than 10000", "points/9900.yaml": "cross",
-		"names/a\nb: fault.yaml": "is not a name", "names/-rf.yaml": "is not a name", "names/chain.yaml": "this is not a pattern file", "names/rules.yaml": "no file of the repository",
+		"names/a\nb: fault.yaml": "is not a name", "names/-rf.yaml": "is not a name", "names/chain.yaml": "this is not a pattern file", "names/rules.yaml": "no file of the repository", "names/expects.yaml": "expect-broken; expect-broken",
 		"yaml/deep-flow.yaml": "deep", "yaml/deep-block.yaml": "deep", "yaml/aliases.yaml": "stands for something written elsewhere", "yaml/binary.yaml": "character",
 		"yaml/numbers.yaml": "beyond", "yaml/nan.yaml": "nan", "yaml/keys.yaml": "twice", "yaml/open.yaml": "ends inside the quotation", "yaml/large.yaml": "larger than",
 	} {

@@ -49,9 +49,13 @@ func Check(ctx context.Context, found Found, o Options) (*Result, error) {
 	for range workers {
 		wg.Go(func() {
 			for i := range next {
-				c, passed := o.Inspect(ctx, found.Files[i])
+				c, passed, err := o.Inspect(ctx, found.Files[i])
 				if ctx.Err() != nil {
 					continue // what was broken off is not a result
+				}
+				if err != nil {
+					stop(err)
+					continue
 				}
 				if err := line.put(i, outcome{c, passed}); err != nil {
 					stop(err)

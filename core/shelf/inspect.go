@@ -9,7 +9,6 @@ import (
 	"io/fs"
 	"math"
 	"os"
-	"path/filepath"
 	"slices"
 	"unicode/utf8"
 
@@ -32,47 +31,53 @@ const maxLineRunes = 400
 type Inspector struct {
 	Pairing pairing.Options
 	Cache   *Cache // nil: nothing is remembered
+	Trial   Trial  // nil: chains are read, but not run
 }
 
 // Inspect reads and checks one file. Where the file is not ours it returns no
-// result, and what it was passed over as.
-func (n *Inspector) Inspect(ctx context.Context, f File) (*Checked, Passed) {
+// result, and what it was passed over as. An error is one of the trial's that
+// is no fault of the file.
+func (n *Inspector) Inspect(ctx context.Context, f File) (*Checked, Passed, error) {
 	c := &Checked{Path: f.slash(), Kind: Pattern}
 	data, err := f.read()
 	if err != nil {
 		c.refuse(err)
-		return c, Passed{}
+		return c, Passed{}, nil
 	}
 	kind, ours := Sniff(data)
 	switch {
 	case f.Named || ours:
 	case blank(data):
-		return nil, Passed{Empty: 1}
+		return nil, Passed{Empty: 1}, nil
 	default:
-		return nil, Passed{Others: 1}
+		return nil, Passed{Others: 1}, nil
 	}
 	if kind != "" {
 		c.Kind = kind
 	}
-	if n.Cache == nil || c.Kind != Pattern { // of the others the result depends on more files, or is quickly made
-		n.inspect(ctx, c, data)
-		return c, Passed{}
+	if n.Cache == nil || c.Kind != Pattern { // of a chain the result depends on more files; the others are quickly read
+		err := n.inspect(ctx, c, data)
+		return c, Passed{}, err
 	}
 	key := n.Cache.key(n.settings(nil), c.Kind, data)
 	if kept, ok := n.Cache.get(key); ok {
-		return dressed(kept, c.Path), Passed{}
+		return dressed(kept, c.Path), Passed{}, nil
 	}
-	n.inspect(ctx, c, data)
-	n.Cache.put(key, *c)
-	return c, Passed{}
+	err = n.inspect(ctx, c, data)
+	if err == nil {
+		n.Cache.put(key, *c)
+	}
+	return c, Passed{}, err
 }
 
-func (n *Inspector) inspect(ctx context.Context, c *Checked, data []byte) {
+func (n *Inspector) inspect(ctx context.Context, c *Checked, data []byte) error {
 	switch c.Kind {
 	case Pattern:
 		n.pattern(c, data)
 	case Chain:
-		n.chain(ctx, c, data)
+		if err := n.chain(ctx, c, data); err != nil {
+			return err
+		}
 	case Wearer:
 		w, err := yamlfile.ReadWearer(c.Path, data)
 		c.Name = w.Name
@@ -82,6 +87,7 @@ func (n *Inspector) inspect(ctx context.Context, c *Checked, data []byte) {
 		c.refuse(err)
 	}
 	c.keepLines(data)
+	return nil
 }
 
 func (n *Inspector) pattern(c *Checked, data []byte) {
@@ -103,35 +109,6 @@ func (n *Inspector) pattern(c *Checked, data []byte) {
 	read.Locate(list)
 	c.Name, c.Pieces, c.Seams, c.Findings = p.Name, len(p.Pieces), len(p.Seams), list
 	c.settle()
-}
-
-// chain reads a chain, and looks whether the patterns that it lists are there.
-// Of those it says no more than that: they may lie outside what was named to be
-// checked, and what is in them is then nobody's to see.
-func (n *Inspector) chain(_ context.Context, c *Checked, data []byte) {
-	ch, err := yamlfile.ReadChain(c.Path, data)
-	if err != nil {
-		c.refuse(err)
-		return
-	}
-	c.Name = ch.Name
-	var problems source.Problems
-	text := source.NewFile(c.Path, data)
-	for _, o := range ch.Patterns {
-		other := File{Path: filepath.Join(filepath.Dir(filepath.FromSlash(c.Path)), filepath.FromSlash(o.File)), Named: true}
-		head, err := other.head()
-		why := ""
-		if err != nil {
-			why = unreadable(err).Text
-		} else if kind, _ := Sniff(head); kind != Pattern {
-			why = "this is not a pattern file"
-		}
-		if why != "" {
-			problems.Add(text.Problem(o.Line, o.Col, fmt.Sprintf("pattern %s, file %s: %s", source.Quote(o.Name), source.Quote(o.File), why),
-				"name a pattern file, as seen from the folder of the chain file"))
-		}
-	}
-	c.refuse(problems.Err())
 }
 
 // settle bounds, rounds and sorts the findings of a file.
@@ -169,7 +146,7 @@ func (c *Checked) refuse(err error) {
 	if err == nil {
 		return
 	}
-	problems, ok := errors.AsType[source.Problems](err)
+	problems, ok := asProblems(err)
 	if !ok {
 		problems = source.Problems{unreadable(err)}
 	}
@@ -177,6 +154,8 @@ func (c *Checked) refuse(err error) {
 		c.Refused = append(c.Refused, Refusal{Line: p.Line, Column: p.Col, Text: p.Text, Remedy: p.Remedy, Excerpt: p.Excerpt})
 	}
 }
+
+func asProblems(err error) (source.Problems, bool) { return errors.AsType[source.Problems](err) }
 
 // keepLines keeps those lines of the text that findings and refusals stand in.
 func (c *Checked) keepLines(data []byte) {

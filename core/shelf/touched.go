@@ -2,6 +2,7 @@ package shelf
 
 import (
 	"path/filepath"
+	"slices"
 
 	yamlfile "bygone.example/core/format/yaml"
 )
@@ -38,10 +39,7 @@ func names(f File, abs string, changed func(string) bool) bool {
 	if err != nil {
 		return false // it was refused before the change already
 	}
-	for _, o := range c.Patterns {
-		if changed(filepath.Join(filepath.Dir(abs), filepath.FromSlash(o.File))) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(references(c), func(r reference) bool {
+		return changed(filepath.Join(filepath.Dir(abs), filepath.FromSlash(r.file)))
+	})
 }
