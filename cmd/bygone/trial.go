@@ -29,6 +29,7 @@ type trial struct {
 	pictures string // folder for pictures of what comes out otherwise; empty for none
 
 	mu       sync.Mutex
+	started  []*session
 	sessions map[string]*session // by plugin; nil of one that is not to be had
 	missing  map[string]*host.Missing
 }
@@ -95,6 +96,7 @@ func (t *trial) start(ctx context.Context, names []string) error {
 	if err != nil {
 		return err
 	}
+	t.started = append(t.started, s)
 	for _, name := range fresh {
 		t.sessions[name] = s
 	}
@@ -135,10 +137,8 @@ func (t *trial) offers(names []string) (list []chain.Offer) {
 func (t *trial) Close() {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	for _, s := range t.sessions {
-		if s != nil {
-			s.Close()
-		}
+	for _, s := range t.started {
+		s.Close()
 	}
 }
 

@@ -1,16 +1,12 @@
 package docs
 
 import (
-	"flag"
-	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	"bygone.example/core/pairing"
-	"bygone.example/core/unit"
 	"bygone.example/internal/testtool"
 )
 
@@ -53,34 +49,6 @@ func TestShelfCommands(t *testing.T) {
 	}
 	_, env := install(t)
 	follow(t, sh, dir, env, list)
-}
-
-var update = flag.Bool("update", false, "write the table of tolerances anew")
-
-const tableHead = "| name | | why |\n| --- | --- | --- |\n"
-
-// The tolerances on the page are those of the check.
-func TestTolerances(t *testing.T) {
-	text, _ := pageAt(t, forShelves)
-	rows := tableHead
-	for _, d := range pairing.AllTolerances() {
-		size := unit.Float(d.Default)
-		if d.Unit != "ratio" {
-			size += " " + d.Unit
-		}
-		rows += fmt.Sprintf("| `%s` | %s | %s |\n", d.Name, size, d.Reason)
-	}
-	before, rest, _ := strings.Cut(text, tableHead)
-	_, after, ok := strings.Cut(rest, "|\n\n")
-	if want := before + rows + "\n" + after; !ok || text != want {
-		if *update && ok {
-			if err := os.WriteFile(filepath.Join(root, forShelves), []byte(want), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			return
-		}
-		t.Errorf("the page should have this table (-update writes it):\n%s", rows)
-	}
 }
 
 // The hook that the project defines does its work, with the program that such
