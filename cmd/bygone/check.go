@@ -9,9 +9,11 @@ import (
 	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/host"
 	"bygone.example/core/operation"
+	"bygone.example/core/pairing"
 	"bygone.example/core/report/listing"
 	"bygone.example/core/shelf"
 	"bygone.example/core/source"
+	"bygone.example/core/unit"
 	"bygone.example/core/wearer"
 )
 
@@ -21,6 +23,8 @@ type checkCommand struct {
 	Format       []string `help:"How to write what was found: text, json, sarif or junit; with =FILE, into a file. May be given several times. Text goes to standard output unless another format does." placeholder:"FORMAT[=FILE]" sep:"none"`
 	Rules        string   `help:"The file of tolerances and exceptions; unless said, bygone.yaml in the folder or above it in its repository." placeholder:"FILE"`
 	Wearer       string   `help:"Whose head and hips must pass the openings." placeholder:"FILE"`
+	ClothWidth   string   `help:"From selvedge to selvedge: no piece may be wider." placeholder:"LENGTH"`
+	ClothWeight  float64  `help:"Grams a square metre: how full it may be gathered." placeholder:"GRAMS"`
 	ChangedSince string   `help:"Check only what has changed since this git revision, and the chains that use it." placeholder:"REVISION" xor:"changes"`
 	Staged       bool     `help:"Check only what is staged for the next commit, and the chains that use it." xor:"changes"`
 	Shard        string   `help:"Check only the K-th of N parts, so that several machines can share the work." placeholder:"K/N"`
@@ -103,6 +107,7 @@ func (c *checkCommand) options(ctx context.Context, s *streams) (shelf.Options, 
 		}
 		o.Pairing.Wearer = &w
 	}
+	problems.Add(c.cloth(&o.Pairing.Cloth)...)
 	if c.Shard != "" {
 		shard, err := shelf.ParseShard(c.Shard)
 		if err != nil {
@@ -112,6 +117,37 @@ func (c *checkCommand) options(ctx context.Context, s *streams) (shelf.Options, 
 		o.Shard = &shard
 	}
 	return o, problems.Err()
+}
+
+// The bounds on a cloth, wide enough for ribbon and for felt; outside them a unit
+// was mistaken (common sense).
+const (
+	minClothWidth, maxClothWidth   = 100, 10_000 // mm
+	minClothWeight, maxClothWeight = 5, 3000     // grams a square metre
+)
+
+// cloth reads what the flags say of the cloth.
+func (c *checkCommand) cloth(to *pairing.Cloth) (problems source.Problems) {
+	refuse := func(text, remedy string) { problems.Add(source.Problem{File: "bygone", Text: text, Remedy: remedy}) }
+	if c.ClothWidth != "" {
+		mm, err := unit.ParseLength(c.ClothWidth)
+		switch {
+		case err != nil:
+			refuse(fmt.Sprintf("--cloth-width: %v", err), "write a length, for instance --cloth-width 140cm")
+		case !(mm >= minClothWidth && mm <= maxClothWidth):
+			refuse(fmt.Sprintf("--cloth-width: no cloth is %s wide", source.Quote(c.ClothWidth)), "write a length between 10cm and 10m: check the unit")
+		default:
+			to.Width = mm
+		}
+	}
+	switch {
+	case c.ClothWeight == 0:
+	case !(c.ClothWeight >= minClothWeight && c.ClothWeight <= maxClothWeight):
+		refuse(fmt.Sprintf("--cloth-weight: no cloth weighs %g grams a square metre", c.ClothWeight), "write a number between 5 and 3000, for instance --cloth-weight 120")
+	default:
+		to.Weight = c.ClothWeight
+	}
+	return problems
 }
 
 // touched leaves of what was found what has changed. When the rules have, that
@@ -138,7 +174,7 @@ func (c *checkCommand) touched(ctx context.Context, found shelf.Found, in *shelf
 
 // merge joins the results of shards.
 func (c *checkCommand) merge(ctx context.Context, s *streams, outputs outputs) (*shelf.Result, error) {
-	if c.Shard != "" || c.ChangedSince != "" || c.Staged || c.Rules != "" || c.Wearer != "" {
+	if c.Shard != "" || c.ChangedSince != "" || c.Staged || c.Rules != "" || c.Wearer != "" || c.ClothWidth != "" || c.ClothWeight != 0 {
 		return nil, &operation.Refusal{Why: "--merge joins what was found already, and checks nothing", Instead: "give the other flags when the shards are checked"}
 	}
 	var problems source.Problems
