@@ -23,6 +23,9 @@ func TestGoldenLengths(t *testing.T) {
 		{"lower-waist", nil, func(p *pattern.Pattern) (*operation.Answer, error) {
 			return alter.LowerWaist(p, alter.WaistDrop{BelowArmscye: 300})
 		}},
+		{"lower-waist-darts-carried", nil, func(p *pattern.Pattern) (*operation.Answer, error) {
+			return alter.LowerWaist(p, alter.WaistDrop{BelowArmscye: 260, CarryDarts: true})
+		}},
 		{"pouch-front", nil, func(p *pattern.Pattern) (*operation.Answer, error) {
 			return alter.PouchFront(p, alter.Pouch{Piece: "bodice-front", Extra: 80, Zone: 0.6, Kind: pattern.Gathers})
 		}},

@@ -1,11 +1,13 @@
 package alter
 
 import (
+	"math"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"bygone.example/core/finding"
+	"bygone.example/core/geom"
 	"bygone.example/core/operation"
 	"bygone.example/core/pairing"
 	"bygone.example/core/pattern"
@@ -222,6 +224,66 @@ func TestLowerWaistBodies(t *testing.T) {
 		}
 	}
 	t.Logf("%d cases", cases)
+}
+
+// The darts of a waist that is lowered are not lost: left unsewn, landmarks tell
+// where they were; carried, they end on the new seam with the mouths they had and
+// legs of one length, and the waists still agree. The skirt's darts go on from
+// the new seam, narrower and shorter, or went with what was cut off.
+func TestLowerWaistDarts(t *testing.T) {
+	carried := 0
+	for _, p := range everyBody(t) {
+		side := p.Piece("bodice-back").SewnLength("side")
+		drop := WaistDrop{BelowArmscye: side + 70}
+		unsewn := strictly(t, p, lower(drop)).Pattern
+		drop.CarryDarts = true
+		sewn := strictly(t, p, lower(drop)).Pattern
+		for _, name := range []string{"bodice-front", "bodice-back"} {
+			was := p.Piece(name)
+			for _, d := range was.Darts {
+				if d.Edge != "waist" {
+					continue
+				}
+				q := unsewn.Piece(name)
+				from, to := was.Edge("waist").Path.At(d.From), was.Edge("waist").Path.At(d.To)
+				for mark, at := range map[string]geom.Point{"point": d.Point, "from": from, "to": to} {
+					if l := q.Landmark(d.Name + "." + mark); l == nil || !l.At.Near(at, exact) {
+						t.Errorf("%s: landmark %s.%s is %v, want %v", name, d.Name, mark, l, at)
+					}
+				}
+				q = sewn.Piece(name)
+				g := q.Dart(d.Name)
+				if g == nil {
+					t.Fatalf("%s has no dart %s", name, d.Name)
+				}
+				carried++
+				path := q.Edge("waist").Path
+				within(t, "mouth", g.To-g.From, d.To-d.From, exact)
+				within(t, "leg", g.Point.Dist(path.At(g.From)), g.Point.Dist(path.At(g.To)), 1e-6)
+				if grown := g.Point.Dist(path.At(g.From)) - d.Point.Dist(from); grown < 40 || grown > 100 {
+					t.Errorf("%s: the legs of %s grew by %v mm where the waist was lowered by 70", name, d.Name, grown)
+				}
+				if off := math.Abs(geom.Turn(path.At(g.From).Lerp(path.At(g.To), 0.5).Sub(d.Point), from.Lerp(to, 0.5).Sub(d.Point))); off > 0.1 {
+					t.Errorf("%s: dart %s is turned by %v radians", name, d.Name, off)
+				}
+			}
+		}
+		for _, name := range []string{"skirt-front", "skirt-back"} {
+			for _, g := range sewn.Piece(name).Darts {
+				was := p.Piece(name).Dart(g.Name)
+				if g.Point != was.Point || g.To-g.From >= was.To-was.From {
+					t.Errorf("%s: dart %s is %v, was %v", name, g.Name, g, *was)
+				}
+			}
+		}
+		for _, side := range [][2]string{{"bodice-front", "skirt-front"}, {"bodice-back", "skirt-back"}} {
+			within(t, "waist of "+side[0], sewn.Piece(side[0]).SewnLength("waist"), sewn.Piece(side[1]).SewnLength("waist"), 2*exact)
+		}
+	}
+	if carried == 0 {
+		t.Error("no dart was carried")
+	}
+	t.Logf("%d darts carried", carried)
 }
 
 // Raised again by as much, with the skirt growing, a lowered waist has the

@@ -255,7 +255,7 @@ func (w *work) raiseBodice(e *edit, r rises) error {
 	w.lines[before], w.lines[i], w.lines[after] = keepBefore, fresh, keepAfter
 	w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool { return slices.Contains(gone, d.Name) })
 	for _, d := range gone {
-		e.changed("dart "+d+" is below the new waist", w.Name, 1, 0, "")
+		e.changed("dart "+d+" lies in what is cut off", w.Name, 1, 0, "")
 	}
 	w.keepGrainInside()
 	w.heal()

@@ -17,19 +17,26 @@ type WaistDrop struct {
 	// AtCentreFront and AtCentreBack are how much further down in mm the seam goes
 	// there than at the side; negative is higher.
 	AtCentreFront, AtCentreBack float64
+	// CarryDarts has the waist darts of the bodice run on down to the new seam,
+	// with the mouths they had; else they are left unsewn.
+	CarryDarts bool
 }
 
 // LowerWaist moves the waist seam down. The skirt loses its top; the bodice
 // grows downward to the skirt's new, wider edge: its centres straight on, its
 // sides in one smooth line from the bust. Waist darts of the bodice are left
-// unsewn: a dropped waist hangs straight past the old one.
+// unsewn, since a dropped waist hangs straight past the old one: where they were
+// is marked by landmarks, named after the dart and ending in point, from and to.
+// Or they are carried on down: the point stays, and the mouth lies on the new
+// seam where the dart's middle line meets it, as wide as it was, its legs equal.
 //
 // Kept: all seams pair, the centre and side lengths from neck to hem, the hem.
 // Changed: the waist's length; the bodice's side. Darts of the skirt that reach
-// below the new seam stay, with narrower mouths. Degenerate: a waist that would
-// not be lower everywhere, one that is gathered or pleated, or one lower than
-// an opening of the skirt reaches, and a skirt with a layer basted onto its
-// waist, are refused.
+// below the new seam stay, shorter and with narrower mouths; those that end
+// above it go with the cloth they were in. Degenerate: a waist that would not be
+// lower everywhere, one that is gathered or pleated, or one lower than an
+// opening of the skirt reaches, a skirt with a layer basted onto its waist, and a
+// dart to be carried that does not point at the new seam, are refused.
 func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 	e := begin(p)
 	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack)
@@ -98,16 +105,20 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 		i, _ := w.edgeOf(pattern.Waist)
 		name := w.Edges[i].Name
 		sewn := e.sewnBefore(w.Name, name)
-		for _, d := range w.Darts {
-			if d.Edge == name {
-				e.changed("dart "+d.Name+" is left unsewn", w.Name, d.To-d.From, 0, "mm")
-			}
-		}
-		w.Darts = slices.DeleteFunc(w.Darts, func(d pattern.Dart) bool { return d.Edge == name })
-		if err := w.dropBodice(i, r, wanted[of(w)]*sewn/had[of(w)]); err != nil {
+		d, err := e.dartsToDrop(w, i, o.CarryDarts)
+		if err != nil {
 			return nil, err
 		}
-		e.changed("waist, sewn", w.Name, sewn, w.lines[i].length(), "mm")
+		target := wanted[of(w)] * sewn / had[of(w)]
+		if err := w.dropBodice(i, r, target, d); err != nil {
+			return nil, err
+		}
+		for k, dart := range d.darts {
+			was := w.lines[i]
+			e.changed("dart "+dart.Name+" carried on down, its legs", w.Name, d.leg[k], d.legNow[k], "mm")
+			e.changed("dart "+dart.Name+", mouth", w.Name, d.mouth[k], was.carried(w.Name, name, dart.From, dart.To), "mm")
+		}
+		e.changed("waist, sewn", w.Name, sewn, w.sewnNow(i), "mm")
 	}
 	return e.finish()
 }
@@ -123,8 +134,24 @@ func (w *work) plainWaist(i int, instead string) error {
 }
 
 // dropBodice grows one bodice piece down: each neighbour of its waist edge i by
-// the drop there, and the waist to the length target.
-func (w *work) dropBodice(i int, r rises, target float64) error {
+// the drop there, and the waist to the length target, sewn, with the darts that
+// are carried down to it.
+func (w *work) dropBodice(i int, r rises, target float64, d *droppedDarts) error {
+	for range mouthTries {
+		c := w.copy()
+		if err := c.dropOnce(i, r, target, d); err != nil {
+			return err
+		}
+		if off := d.adjust(); off < equalTolerance {
+			*w = *c
+			return nil
+		}
+	}
+	return refuse(fmt.Sprintf("the darts of piece %q cannot be carried down to the new waist", w.Name), "leave them unsewn")
+}
+
+// dropOnce is one try of dropBodice, with the darts at the angles they have now.
+func (w *work) dropOnce(i int, r rises, target float64, d *droppedDarts) error {
 	before, after := w.prev(i), w.next(i)
 	down1, ok1 := r.at(w.Edges[before].Is())
 	down2, ok2 := r.at(w.Edges[after].Is())
@@ -133,7 +160,6 @@ func (w *work) dropBodice(i int, r rises, target float64) error {
 			"give these edges the roles side, side-back, centre-front or centre-back")
 	}
 	w.touched = true
-	whole := pattern.Stretch{Piece: w.Name, Edge: w.Edges[i].Name, From: 0, To: w.lines[i].length()}
 	ends := [2]growing{w.dropped(before, down1, true), w.dropped(after, down2, false)}
 	first := 0
 	if w.Edges[after].Finish == pattern.Fold ||
@@ -149,15 +175,23 @@ func (w *work) dropBodice(i int, r rises, target float64) error {
 	}
 	// The free end starts where the waist would be straight across.
 	apart := free.guess.Sub(fixed.q)
-	free.guess = fixed.q.Add(apart.Unit().Mul(max(target, 1)))
-	waist := func() geom.Path {
+	free.guess = fixed.q.Add(apart.Unit().Mul(max(target+d.take(), 1)))
+	closed := d.closed()
+	last := closed[len(d.darts)]
+	waist := func() geom.Path { // with the darts closed: that is what it measures sewn
 		a, b := ends[0].top(), ends[1].top()
-		return squareAcross(a.End(), a.EndDirection().Left(), b.Start(), b.StartDirection().Right())
+		return squareAcross(a.End(), a.EndDirection().Left(), last.Apply(b.Start()), linear(last).Apply(b.StartDirection()).Right())
 	}
 	if !free.settle(waist, target) {
 		return no
 	}
-	w.lines[before], w.lines[i], w.lines[after] = ends[0].line(), redrawn(waist(), whole), ends[1].line()
+	curve := waist()
+	crossings, err := d.meet(w, curve, closed)
+	if err != nil {
+		return err
+	}
+	w.lines[i] = w.openWaist(i, curve, d.darts, closed, crossings)
+	w.lines[before], w.lines[after] = ends[0].line(), ends[1].line()
 	w.heal()
 	w.keepGrainInside()
 	return nil

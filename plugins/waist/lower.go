@@ -8,6 +8,12 @@ import (
 	"bygone.example/sdk"
 )
 
+// What becomes of the darts of a waist that is lowered.
+const (
+	unsewn  = "unsewn"
+	carried = "carry"
+)
+
 var lower = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "lower",
@@ -30,6 +36,10 @@ var lower = &sdk.Operation{
 				Name: "lower-at-back", Kind: sdk.Length, Default: "0mm", Min: -200, Max: 300,
 				Meaning: "How much further down the seam goes at the centre back than at the side.", Mark: sdk.FromMemory,
 			},
+			{
+				Name: "darts", Kind: sdk.Choice, Default: unsewn, Choices: []string{unsewn, carried},
+				Meaning: "What becomes of the bodice's waist darts: left unsewn, so that it hangs straight, with their places marked; or carried on down to the new seam, as wide as they are.",
+			},
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
@@ -37,6 +47,7 @@ var lower = &sdk.Operation{
 			BelowArmscye:  r.Values.Or("below-armscye", 0),
 			AtCentreFront: r.Values.Or("lower-at-front", 0),
 			AtCentreBack:  r.Values.Or("lower-at-back", 0),
+			CarryDarts:    r.Values.Text("darts") == carried,
 		})
 	},
 }
