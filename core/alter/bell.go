@@ -2,7 +2,9 @@ package alter
 
 import (
 	"fmt"
+	"math"
 
+	"bygone.example/core/geom"
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 )
@@ -13,7 +15,8 @@ type Pagoda struct {
 	// Elbow is where the bell begins, as a share of the seam under the arm from
 	// the head; 0 is where the elbow is.
 	Elbow float64
-	// Drop is how much longer the sleeve is at the back, mm.
+	// Drop is how much longer the sleeve is where it is longest, towards the back,
+	// mm.
 	Drop float64
 	// Back leans the fullness to the back: 0 none, 1 all of it there.
 	Back    float64
@@ -26,7 +29,8 @@ type Pagoda struct {
 //
 // Kept: the head and its ease, to the last digit; what lies above the elbow; the
 // length of the two edges under the arm. Changed: the hem, to the girth asked
-// for; the lower half of the seam, which swings outward. Degenerate: a hem that
+// for, drawn in one curve without a hollow in it; the lower half of the seam,
+// which swings outward. Degenerate: a hem that
 // is as wide already, and a bell that would swing past itself, are refused.
 func MakePagoda(p *pattern.Pattern, o Pagoda) (*operation.Answer, error) {
 	e := begin(p)
@@ -52,7 +56,7 @@ func MakePagoda(p *pattern.Pattern, o Pagoda) (*operation.Answer, error) {
 		from = onUp / a.lines[a.up].length()
 	}
 	f := fan{edge: a.hem, slashes: o.Slashes, near: nearestHinge * (1 - from), far: 1 - from, lean: o.Back}
-	if err := a.fanTo(f, o.Hem, func(c *arm) { c.dropHem(o.Drop) }); err != nil {
+	if err := a.fanTo(f, o.Hem, func(c *arm) { c.sweepHem(o.Drop) }); err != nil {
 		return nil, err
 	}
 	e.changed("hem", a.Name, hem, a.lines[a.hem].length(), "mm")
@@ -62,6 +66,68 @@ func MakePagoda(p *pattern.Pattern, o Pagoda) (*operation.Answer, error) {
 	e.caution("an open sleeve goes near candles and stoves, and into dishes and moving stairs: try it where it will be worn")
 	return a.finish()
 }
+
+// sweepHem lets the hem down at the back and draws it in one curve, that bends one
+// way from seam to seam: square to the seams as it was, and as deep, where it is
+// deepest, as the slashes leave it. Between, these would go in and out under it.
+func (a *arm) sweepHem(drop float64) {
+	a.dropHem(drop)
+	l := a.lines[a.hem]
+	path := rule(l.path())
+	from, to := l.start(), l.end()
+	along := to.Sub(from).Unit()
+	var deepest geom.Point
+	far := math.Inf(-1)
+	for k := 1; k < sweepPoints; k++ {
+		q, _ := path.at(path.long() * float64(k) / sweepPoints)
+		if d := q.Sub(from).Dot(along.Right()); d > far {
+			deepest, far = q, d
+		}
+	}
+	// Too near a seam it would leave the other side flat.
+	chord := from.Dist(to)
+	share := deepest.Sub(from).Dot(along) / chord
+	deepest = deepest.Add(along.Mul((max(0.3, min(0.7, share)) - share) * chord))
+	curve := bow(from, l.path().StartDirection(), deepest, along, to, l.path().EndDirection())
+	a.lines[a.hem] = redrawn(curve, wholeOf(l))
+}
+
+// bow draws a curve of two cubics, as near to arcs as its three points and
+// tangents let it be, with one curvature on both sides of the middle one where
+// the tangents leave room for it.
+func bow(from, leave, middle, along, to, arrive geom.Point) geom.Path {
+	type half struct{ end, dir, inner geom.Point } // dir and inner towards each other
+	halves := [2]half{{from, leave, along.Mul(-1)}, {to, arrive.Mul(-1), along}}
+	var reach, deep, room [2]float64
+	var handle [2]geom.Point
+	for k, h := range halves {
+		chord := h.end.Dist(middle)
+		turn := math.Abs(geom.Turn(h.dir, h.inner.Mul(-1)))
+		out := math.Min(chord, chord*2/3*math.Tan(turn/4)/math.Max(math.Sin(turn/2), 0.01)) // an arc's
+		room[k] = chord
+		// Beyond where the tangents meet, a handle would bend the curve back.
+		if x, ok := geom.LineMeet(h.end, h.dir, middle, h.inner); ok && x.Sub(h.end).Dot(h.dir) > 0 && x.Sub(middle).Dot(h.inner) > 0 {
+			out, room[k] = math.Min(out, bowRoom*x.Dist(h.end)), bowRoom*x.Dist(middle)
+		}
+		handle[k] = h.end.Add(h.dir.Mul(out))
+		deep[k] = math.Abs(handle[k].Sub(middle).Cross(along))
+		reach[k] = math.Min(out, room[k])
+	}
+	// The curvature in the middle is two thirds of deep over the square of reach.
+	even := math.Sqrt(deep[0]*deep[1]) / (reach[0] * reach[1])
+	for k := range halves {
+		if r := math.Sqrt(deep[k] / even); r > 0 && !math.IsInf(r, 0) {
+			reach[k] = math.Max(math.Min(r, room[k]), room[k]/4)
+		}
+	}
+	return geom.Path{
+		geom.Cubic(from, handle[0], middle.Sub(along.Mul(reach[0])), middle),
+		geom.Cubic(middle, middle.Add(along.Mul(reach[1])), handle[1], to),
+	}
+}
+
+// bowRoom is how much of the way to where two tangents meet a handle may take.
+const bowRoom = 0.85
 
 // Bishop says how a bishop sleeve is cut.
 type Bishop struct {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"bygone.example/core/geom"
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 )
@@ -37,9 +38,10 @@ const (
 //
 // Kept: the head, stretch for stretch, with its notches and its ease; the
 // forearm edges equal; the hind-arm edges equal but for the ease, which lies
-// between a notch above the elbow and one below it. Changed: the hem is drawn
-// on across the joined strips; the hollows of the two edges under the arm are
-// filled in. Degenerate: an under sleeve that is wider than the upper, a sleeve
+// between a notch above the elbow and one below it. Changed: the hem of the
+// under sleeve is one line across the joined strips; the hollows of the two edges
+// under the arm, filled in there, are taken off at the outer edges, so that the
+// two pieces are together as wide as the sleeve was. Degenerate: an under sleeve that is wider than the upper, a sleeve
 // whose head or hem has a cuff or fullness, and more ease than the bend gives,
 // are refused; a sleeve that is not bent has no ease.
 func DivideSleeve(p *pattern.Pattern, o TwoPiece) (*operation.Answer, error) {
@@ -85,7 +87,7 @@ func DivideSleeve(p *pattern.Pattern, o TwoPiece) (*operation.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	under := d.join()
+	under := d.join(bend > 0)
 	ease := o.Ease
 	if bend == 0 {
 		ease = 0
@@ -106,7 +108,7 @@ func DivideSleeve(p *pattern.Pattern, o TwoPiece) (*operation.Answer, error) {
 	e.changed("width at the foot of the head", a.Name, width, width*(1-o.Front-o.Back), "mm")
 	e.changed("width at the foot of the head", under.Name, 0, width*(o.Front+o.Back), "mm")
 	e.changed("bent at the elbow", a.Name, 0, degrees(bend), "degrees")
-	e.changed("hollows of the seam under the arm, filled in", under.Name, d.filled, 0, "mm")
+	e.changed("hollows of the seam under the arm, taken off at the outer edges", under.Name, 0, d.filled, "mm")
 	e.changed("eased onto the under sleeve at the elbow", a.Name, 0, ease, "mm")
 	return e.finish()
 }
@@ -160,18 +162,42 @@ func (w *work) elbowWidth(elbow [2]float64) float64 {
 }
 
 // bendAt opens a piece at the elbow of its hind-arm edge by open mm, hinged at
-// the elbow of its forearm edge, whose length becomes fore.
+// the elbow of its forearm edge, whose length becomes fore. Both edges are drawn
+// anew in one sweep from head to hem through the elbow.
 func (w *work) bendAt(elbow [2]float64, open, fore float64) error {
 	f, h := w.EdgeIndex(forearmSeam), w.EdgeIndex(hindarmSeam)
-	was := w.lines[f].path()
 	c := slash{i: h, a: w.fromHead(h, elbow[1]), j: f, b: w.fromHead(f, elbow[0]), openA: open}
-	if err := w.spread([]slash{c}); err != nil {
+	across := w.elbowWidth(elbow)
+	if _, _, err := w.open(&c); err != nil {
 		return err
 	}
-	if err := w.rebend(f, was, []float64{c.b}); err != nil {
-		return err
+	hinge := w.lines[f].path().At(c.b)
+	gap := w.lines[h].path()
+	over := gap.At(c.a).Lerp(gap.At(c.a+open), 0.5).Sub(hinge)
+	w.touched = true
+	// The forearm keeps its length: the elbow moves in or out by a little, and the
+	// width across stays.
+	inward := w.lines[f].path().Direction(c.b).Left()
+	at := func(x float64) geom.Path { return w.throughElbow(f, hinge.Add(inward.Mul(x))) }
+	x, ok := rootNear(func(x float64) float64 { return at(x).Length() - fore }, elbowGives)
+	if !ok {
+		return refuse(fmt.Sprintf("the forearm of piece %q cannot be drawn smoothly at its length", w.Name), "bend the sleeve less")
 	}
+	hindarm := w.throughElbow(h, hinge.Add(inward.Mul(x)).Add(over.Unit().Mul(across)))
+	w.lines[f], w.lines[h] = drawn(at(x)...), drawn(hindarm...)
+	w.heal()
 	return w.lengthTo(f, fore)
+}
+
+// elbowGives is by how much in mm the elbow of a forearm seam may move for the
+// seam to keep its length when the corner of the hinge is drawn as a curve.
+const elbowGives = 12
+
+// throughElbow draws an edge through a point between its ends, in the directions
+// that it leaves these.
+func (w *work) throughElbow(i int, elbow geom.Point) geom.Path {
+	path := w.lines[i].path()
+	return geom.Smooth([]geom.Point{path.Start(), elbow, path.End()}, path.StartDirection(), path.EndDirection())
 }
 
 // hindMark is how far above and below the elbow the ease of the hind-arm seam is
