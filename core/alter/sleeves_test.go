@@ -347,13 +347,13 @@ func smooth(t failer, what string, path geom.Path, turns int) {
 			t.Errorf("%s has a corner of %.1f degrees", what, degrees(c))
 		}
 	}
-	if n := bends(path); n > turns {
+	if n := turnings(path); n > turns {
 		t.Errorf("%s turns the other way %d times, want %d at most", what, n, turns)
 	}
 }
 
-// bends counts how often a path turns the other way.
-func bends(path geom.Path) int {
+// turnings counts how often a path turns the other way.
+func turnings(path geom.Path) int {
 	const step, least = 2.0, math.Pi / 180
 	total := path.Length()
 	n, way, sum := 0, 0.0, 0.0
