@@ -213,7 +213,7 @@ func (w *work) movable(i int) int {
 
 // takesUpBy reports whether gathers are on the edge.
 func (e *edit) takesUpBy(w *work, edge string) bool {
-	return slices.ContainsFunc(w.Gathers, func(g pattern.Gather) bool { return g.Edge == edge && g.Kind == pattern.Gathers })
+	return slices.ContainsFunc(w.Gathers, func(g pattern.Gather) bool { return g.Edge == edge && g.Kind.Shows() })
 }
 
 // atSides takes a gore in or lets it out at the top of its seams, from below the

@@ -47,7 +47,7 @@ func (e *edit) noGathersLeft(piece, edge string) {
 				continue
 			}
 			for _, g := range slices.Concat(w.Gathers, w.fresh.gathers) {
-				gathers = gathers || g.Edge == ref.Edge && g.Kind == pattern.Gathers
+				gathers = gathers || g.Edge == ref.Edge && g.Kind.Shows()
 			}
 			for _, f := range slices.Concat(w.Pleats, w.fresh.pleats) {
 				pleats = pleats || f.Edge == ref.Edge
@@ -142,7 +142,7 @@ func (e *edit) moveAlong(w *work, i, had int, take float64, o GatherMove) error 
 	was := notchesAt(e.in.Piece(w.Name), o.Edge)
 	long := w.lines[i].length()
 	old := w.Gathers[had]
-	fresh := pattern.Gather{Name: old.Name, Edge: o.Edge, From: o.From * long, To: o.To * long, Kind: old.Kind}
+	fresh := pattern.Gather{Name: old.Name, Edge: o.Edge, From: o.From * long, To: o.To * long, Kind: old.Kind, Stitch: old.Stitch, Rows: old.Rows}
 	if o.Share == 1 {
 		w.Gathers = slices.Delete(w.Gathers, had, had+1)
 	} else {
@@ -236,7 +236,7 @@ func (e *edit) moveAcross(w *work, i, had int, take float64, o GatherMove) error
 	}
 	e.replace(w, slim)
 
-	there := slices.IndexFunc(to.Gathers, func(h pattern.Gather) bool { return h.Edge == o.ToEdge && h.Kind == pattern.Gathers })
+	there := slices.IndexFunc(to.Gathers, func(h pattern.Gather) bool { return h.Edge == o.ToEdge && h.Kind.Shows() })
 	from, upTo := o.From*far, o.To*far
 	if there >= 0 {
 		from, upTo = to.Gathers[there].From, to.Gathers[there].To

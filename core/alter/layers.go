@@ -76,7 +76,7 @@ func (e *edit) meetingOf(run pattern.Run) pattern.Meeting {
 	m := pattern.Meeting{Kind: pattern.Plain}
 	for _, ref := range run {
 		w := e.piece(ref.Piece)
-		on := func(g pattern.Gather) bool { return g.Edge == ref.Edge && g.Kind == pattern.Gathers }
+		on := func(g pattern.Gather) bool { return g.Edge == ref.Edge && g.Kind.Shows() }
 		switch {
 		case slices.ContainsFunc(w.Gathers, on) || slices.ContainsFunc(w.fresh.gathers, on):
 			return pattern.Meeting{Kind: pattern.Gathered}

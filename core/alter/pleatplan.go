@@ -58,19 +58,3 @@ func (p PleatPlan) lay(turned bool) [][2]float64 {
 	}
 	return places
 }
-
-// Cartridges is the arithmetic of cartridge pleats: an edge stitched through at
-// even steps and drawn up, so that the cloth stands in tubes.
-type Cartridges struct {
-	Cut, Finished float64 // mm
-	Pitch         float64 // mm of cloth from one stitch to the next but one: one tube
-}
-
-// Count returns how many tubes come nearest to the pitch, at least one.
-func (c Cartridges) Count() int { return max(1, int(math.Round(c.Cut/c.Pitch))) }
-
-// Step returns the pitch in mm with which the cloth comes out even.
-func (c Cartridges) Step() float64 { return c.Cut / float64(c.Count()) }
-
-// Seat returns how much of the seam in mm one tube sits on.
-func (c Cartridges) Seat() float64 { return c.Finished / float64(c.Count()) }

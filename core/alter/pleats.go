@@ -312,7 +312,7 @@ func (e *edit) gathered(piece, edge string) (w *work, i, had int, err error) {
 	}
 	had = -1
 	for k, g := range w.Gathers {
-		if g.Edge != edge || g.Kind != pattern.Gathers {
+		if g.Edge != edge || !g.Kind.Shows() {
 			continue
 		}
 		if had >= 0 {
@@ -397,44 +397,4 @@ func (w *work) level(p, dir geom.Point) geom.Path {
 		return nil
 	}
 	return geom.Path{geom.Line(p.Add(dir.Mul(lo)), p.Add(dir.Mul(hi)))}
-}
-
-// CartridgePleats says how gathers are worked as cartridge pleats.
-type CartridgePleats struct {
-	Piece, Edge string
-	// Pitch is how much cloth goes into one tube, mm, crest to crest: two
-	// stitches. It is rounded so that the tubes come out even.
-	Pitch float64
-}
-
-// CartridgePleat works the gathers of an edge as cartridge pleats: the cloth is
-// stitched through at even steps and drawn up into tubes that stand on the seam
-// side by side. They are recorded as gathers still, by another name: they draw
-// the whole stretch up, where a pleat takes up a part of it whole.
-//
-// Kept: every line and every sewn length. Changed: the name of the gathers, and
-// what is told of them: how many tubes, and how much of the seam each sits on.
-// Degenerate: an edge without gathers, and tubes too small to be drawn up or
-// that would lie flat, are refused.
-func CartridgePleat(p *pattern.Pattern, o CartridgePleats) (*operation.Answer, error) {
-	e := begin(p)
-	w, _, had, err := e.gathered(o.Piece, o.Edge)
-	if err != nil {
-		return nil, err
-	}
-	g := &w.Gathers[had]
-	c := Cartridges{Cut: g.To - g.From - w.foldedIn(*g), Finished: g.Length, Pitch: o.Pitch}
-	switch {
-	case o.Pitch < minPleat || o.Pitch > c.Cut/2:
-		return nil, refuse(fmt.Sprintf("%.0f mm of cloth cannot be stitched in tubes of %.1f mm", c.Cut, o.Pitch), fmt.Sprintf("ask for %d mm or more, twice over in the cloth", minPleat))
-	case c.Seat() > c.Step()/2:
-		return nil, refuse(fmt.Sprintf("drawn up from %.0f to %.0f mm the cloth does not stand in tubes", c.Cut, c.Finished), "cartridge pleats want twice the width or more")
-	}
-	g.Name = freshName(w, o.Edge+"-cartridge-pleats")
-	e.changed("cartridge pleats", w.Name, 0, float64(c.Count()), "")
-	e.changed("cloth in one pleat", w.Name, 0, c.Step(), "mm")
-	e.changed("stitch length", w.Name, 0, c.Step()/2, "mm")
-	e.changed("seam that one pleat sits on", w.Name, 0, c.Seat(), "mm")
-	e.changed(o.Edge+", drawn up", w.Name, c.Cut, c.Finished, "mm")
-	return e.finish()
 }

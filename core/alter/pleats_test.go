@@ -210,22 +210,51 @@ func TestLayPleatsKeeps(t *testing.T) {
 	}
 }
 
-// Cartridge pleats: 380 mm of cloth stitched every 5 mm stand in 38 tubes of 10.
+// Cartridge pleats: 380 mm of cloth stitched every 5 mm stand in 38 tubes of 10;
+// drawn up to 152 mm, each sits on 4 mm and stands out by 3, and three rows take
+// 228 stitches. Planned by the seam instead, tubes that sit on 4 mm come to the
+// same.
 func TestCartridgePleats(t *testing.T) {
-	c := Cartridges{Cut: 380, Finished: 152, Pitch: 10}
-	if c.Count() != 38 {
-		t.Errorf("%d tubes", c.Count())
+	for _, c := range []Cartridges{
+		{Cut: 380, Finished: 152, Pitch: 10, Rows: 3},
+		{Cut: 380, Finished: 152, Seat: 4, Rows: 3},
+	} {
+		if c.Count() != 38 || c.Stitches() != 228 {
+			t.Errorf("%d tubes, %d stitches", c.Count(), c.Stitches())
+		}
+		within(t, "step", c.Step(), 10, 1e-12)
+		within(t, "stitch", c.Stitch(), 5, 1e-12)
+		within(t, "seat", c.SitsOn(), 4, 1e-12)
+		within(t, "stands", c.Stands(), 3, 1e-12)
+		// The tubes take up all there is to take up: nothing is left at the end.
+		within(t, "taken up", float64(c.Count())*(c.Step()-c.SitsOn()), c.TakeUp(), 1e-9)
 	}
-	within(t, "step", c.Step(), 10, 1e-12)
-	within(t, "seat", c.Seat(), 4, 1e-12)
 	within(t, "all steps", Cartridges{Cut: 384, Finished: 152, Pitch: 10}.Step()*38, 384, 1e-9)
 
 	p := gatheredDress(t, dress(t))
 	a := done(t, p, cartridges(CartridgePleats{Piece: "skirt-back", Edge: "waist", Pitch: 10}))
 	noNews(t, p, a)
 	g, was := a.Pattern.Piece("skirt-back").Gathers[0], p.Piece("skirt-back").Gathers[0]
-	if was.Name = "waist-cartridge-pleats"; g != was {
+	cut := was.To - was.From
+	was.Name, was.Kind, was.Rows = "waist-cartridge-pleats", pattern.Cartridge, 3
+	was.Stitch = cut / math.Round(cut/10) / 2
+	if g != was {
 		t.Errorf("recorded as %+v, want %+v", g, was)
+	}
+	if n := g.Tubes(cut); n != int(math.Round(cut/10)) {
+		t.Errorf("%d tubes in %v mm", n, cut)
+	}
+	// They are still gathers to what comes after: laid in pleats, or stitched anew.
+	again := done(t, a.Pattern, cartridges(CartridgePleats{Piece: "skirt-back", Edge: "waist", Seat: 5, Rows: 2}))
+	if g := again.Pattern.Piece("skirt-back").Gathers[0]; g.Rows != 2 || g.Tubes(cut) != int(math.Round(g.Length/5)) {
+		t.Errorf("stitched anew, recorded as %+v", g)
+	}
+	if len(again.Cautions) != 1 {
+		t.Errorf("two rows are not warned of: %v", again.Cautions)
+	}
+	knife := done(t, a.Pattern, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 6}))
+	if n := len(knife.Pattern.Piece("skirt-back").Pleats); n != 6 {
+		t.Errorf("%d knife pleats of cartridges", n)
 	}
 }
 
@@ -350,6 +379,8 @@ func TestFoldsRefuse(t *testing.T) {
 		{"too many to lay", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 80}), `at the waist of piece "skirt-back", 80 pleats would take up 1.4 mm each of 190 mm laid to 76; lay fewer, or use wider cloth`},
 		{"only the panel", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 1, Panel: 30}), `1 pleats cannot take up 114 mm; ask for more pleats`},
 		{"wider than the cloth", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 3, Hem: 5000}), `at the hem the cloth of piece "skirt-back" measures 479 mm, and is to be laid to 5000; use wider cloth, or ask for less`},
+		{"no rows", g, cartridges(CartridgePleats{Piece: "skirt-back", Edge: "waist", Pitch: 10, Rows: 30}), `cartridge pleats are not drawn up by 30 rows; ask for 1 to 20`},
+		{"too many tubes", g, cartridges(CartridgePleats{Piece: "skirt-back", Edge: "waist", Seat: 1}), `76 tubes on 76 mm take 2.5 mm of cloth each; let each sit on more of the seam, or use wider cloth`},
 		{"flat tubes", g, cartridges(CartridgePleats{Piece: "skirt-back", Edge: "waist", Pitch: 200}), `190 mm of cloth cannot be stitched in tubes of 200.0 mm; ask for 4 mm or more, twice over in the cloth`},
 		{"no room for tucks", p, tuckSkirt(HemTucks{Count: 40, Width: 10, Space: 20, First: 90}), `40 tucks reach 860 mm up edge "side" of piece "skirt-front", which is 612 mm long; lay fewer, or lay them closer`},
 		{"below the hem", p, tuckSkirt(HemTucks{Count: 1, Width: 10, First: 5}), `a tuck of 10.0 mm cannot be creased 5.0 mm above the hem; crease it higher up`},

@@ -81,7 +81,7 @@ func roomyGrain(outline []geom.Point, like pattern.Grain) pattern.Grain {
 // fullMeeting is how a rim, as it was, meets something of its sewn length.
 func (e *edit) fullMeeting(r rim) pattern.Meeting {
 	for _, s := range r.edges {
-		if slices.ContainsFunc(s.w.Gathers, func(g pattern.Gather) bool { return g.Edge == s.name() && g.Kind != pattern.Ease }) {
+		if slices.ContainsFunc(s.w.Gathers, func(g pattern.Gather) bool { return g.Edge == s.name() && g.Kind.Shows() }) {
 			return pattern.Meeting{Kind: pattern.Gathered}
 		}
 	}

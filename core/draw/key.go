@@ -69,6 +69,7 @@ func keyOf(pieces []*pattern.Piece, cut bool) []entry {
 			d.stroke(fullSolid, arrow(a, geom.Pt(-1, 0), 1.4*u))
 		}, "pleat, laid along the arrow"}},
 		{string(pattern.Gathers), entry{wave(0.62, fullInk), "gather here"}},
+		{string(pattern.Cartridge), entry{stitches, "cartridge pleats: rows of even stitches"}},
 		{string(pattern.Ease), entry{wave(0.34, ink{stroke: madder, width: 0.3, dash: [4]float64{0.9, 0.6}}), "ease in here"}},
 	}
 	var out []entry
@@ -78,6 +79,14 @@ func keyOf(pieces []*pattern.Piece, cut bool) []entry {
 		}
 	}
 	return out
+}
+
+// stitches samples the rows that cartridge pleats are drawn up by.
+func stitches(d *Drawing, at geom.Point, u float64) {
+	for row := range 3 {
+		y := rowsApart * u * float64(row-1)
+		d.stroke(stitchInk.times(u), geom.Polyline(at.Add(geom.Pt(0, y)), at.Add(geom.Pt(9*u, y))))
+	}
 }
 
 func wave(high float64, k ink) func(*Drawing, geom.Point, float64) {

@@ -96,6 +96,10 @@ func (a *art) drawGather(g *pattern.Gather, m geom.Affine) {
 	if e == nil || !(g.To > g.From) {
 		return
 	}
+	if g.Kind == pattern.Cartridge {
+		a.drawStitches(e, g, m)
+		return
+	}
 	high, k := 0.62*a.u, fullInk.times(a.u)
 	if g.Kind == pattern.Ease {
 		high, k = 0.34*a.u, ink{stroke: madder, width: 0.3, dash: [4]float64{0.9, 0.6}}.times(a.u)
@@ -117,6 +121,35 @@ func (a *art) drawGather(g *pattern.Gather, m geom.Affine) {
 		pts = append(pts, q.Add(dir.Left().Mul(off)))
 	}
 	a.solid(k, geom.Smooth(pts, geom.Point{}, geom.Point{}))
+	for _, at := range [...]float64{g.From, g.To} {
+		q, in := m.Apply(e.Path.At(at)), e.Path.Direction(at).Left()
+		a.solid(fullInk.times(a.u), geom.Polyline(q, q.Add(in.Mul(2.6*a.u))))
+	}
+}
+
+// Cartridge pleats are drawn as the rows they are stitched in, so many units apart
+// whatever that is on the cloth, up to so many of them.
+const (
+	rowsApart = 0.8
+	rowsDrawn = 5
+)
+
+var stitchInk = ink{stroke: madder, width: 0.3, dash: [4]float64{0.7, 0.7}}
+
+// drawStitches draws the rows of stitches of cartridge pleats along the stretch.
+func (a *art) drawStitches(e *pattern.Edge, g *pattern.Gather, m geom.Affine) {
+	part := e.Path.Between(g.From, g.To).Transform(m)
+	total := part.Length()
+	n := max(4, int(total/(4*a.u)))
+	for row := range min(g.Rows, rowsDrawn) {
+		off := (gatherInset + rowsApart*float64(row-1)) * a.u
+		var pts []geom.Point
+		for i := range n + 1 {
+			at := total * float64(i) / float64(n)
+			pts = append(pts, part.At(at).Add(part.Direction(at).Left().Mul(off)))
+		}
+		a.solid(stitchInk.times(a.u), geom.Polyline(pts...))
+	}
 	for _, at := range [...]float64{g.From, g.To} {
 		q, in := m.Apply(e.Path.At(at)), e.Path.Direction(at).Left()
 		a.solid(fullInk.times(a.u), geom.Polyline(q, q.Add(in.Mul(2.6*a.u))))
@@ -194,6 +227,22 @@ func (a *art) drawGrain(m geom.Affine) {
 	a.solid(solidInk, arrow(to, to.Sub(from), size), arrow(from, from.Sub(to), size))
 }
 
+// flatOf is what a gathered stretch measures with the folds inside it laid.
+func flatOf(p *pattern.Piece, g pattern.Gather) float64 {
+	net := g.To - g.From
+	for _, d := range p.Darts {
+		if d.Edge == g.Edge && d.From >= g.From && d.To <= g.To {
+			net -= d.To - d.From
+		}
+	}
+	for _, d := range p.Pleats {
+		if d.Edge == g.Edge && d.From >= g.From && d.To <= g.To {
+			net -= d.To - d.From
+		}
+	}
+	return net
+}
+
 // labelMarks puts words to gathers, pleats and landmarks; the first two are
 // told under the piece if there is no room beside them.
 func (a *art) labelMarks(m geom.Affine) {
@@ -208,6 +257,9 @@ func (a *art) labelMarks(m geom.Affine) {
 			verb = "ease"
 		}
 		text := fmt.Sprintf("%s to %s", verb, cm(g.Length))
+		if g.Kind == pattern.Cartridge {
+			text = fmt.Sprintf("%d cartridge pleats to %s", g.Tubes(flatOf(p, g)), cm(g.Length))
+		}
 		if !a.beside(e, g.From, g.To, m, text, regular, 2.2, 3.4, false) {
 			a.under = append(a.under, line{text + " along the " + plain(e.Name), regular, 2.1 * a.u, true})
 		}

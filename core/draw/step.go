@@ -46,7 +46,7 @@ func samePiece(a, b *pattern.Piece) bool {
 			return x.Name == y.Name && x.Edge == y.Edge && x.Kind == y.Kind && x.Pressed == y.Pressed && near(x.From, y.From) && near(x.To, y.To)
 		}) &&
 		slices.EqualFunc(a.Gathers, b.Gathers, func(x, y pattern.Gather) bool {
-			return x.Name == y.Name && x.Edge == y.Edge && x.Kind == y.Kind && near(x.From, y.From) && near(x.To, y.To) && near(x.Length, y.Length)
+			return x.Name == y.Name && x.Edge == y.Edge && x.Kind == y.Kind && near(x.From, y.From) && near(x.To, y.To) && near(x.Length, y.Length) && near(x.Stitch, y.Stitch) && x.Rows == y.Rows
 		}) &&
 		slices.EqualFunc(a.Notches, b.Notches, func(x, y pattern.Notch) bool {
 			return x.Edge == y.Edge && x.Count == y.Count && near(x.At, y.At)

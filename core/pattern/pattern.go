@@ -13,6 +13,7 @@
 package pattern
 
 import (
+	"math"
 	"strings"
 
 	"bygone.example/core/geom"
@@ -203,16 +204,39 @@ type Gather struct {
 	From, To float64
 	Length   float64 // what the stretch measures once drawn up, mm
 	Kind     GatherKind
+	// Stitch and Rows are of cartridge pleats, 0 of any others: how long a stitch
+	// is in mm, and how many rows of them are sewn one below the other. Two
+	// stitches make a tube.
+	Stitch float64
+	Rows   int
 }
+
+// Tubes returns how many tubes cartridge pleats stand in, net being what the
+// stretch measures with what is folded inside it laid; 0 of any other gathers.
+func (g Gather) Tubes(net float64) int {
+	if g.Kind != Cartridge || !(g.Stitch > 0) {
+		return 0
+	}
+	return int(math.Round(net / (2 * g.Stitch)))
+}
+
+// MaxRows is the most rows of stitches that cartridge pleats are drawn up by.
+const MaxRows = 20
 
 // GatherKind tells visible fullness from what is shrunk or worked in.
 type GatherKind string
 
-// Gathers show; ease does not.
+// Gathers show; ease does not. Cartridge pleats are gathers in even stitches, row
+// below row, that stand out from the seam as tubes.
 const (
-	Gathers GatherKind = "gathers"
-	Ease    GatherKind = "ease"
+	Gathers   GatherKind = "gathers"
+	Ease      GatherKind = "ease"
+	Cartridge GatherKind = "cartridge"
 )
+
+// Shows reports whether the fullness is there to be seen, as gathers and cartridge
+// pleats are.
+func (k GatherKind) Shows() bool { return k == Gathers || k == Cartridge }
 
 // Notch is a mark on an edge at At mm along it. Notches of one name on the two
 // sides of a seam belong together.

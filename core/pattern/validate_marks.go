@@ -51,7 +51,8 @@ func (v *validator) marks(p *Piece) {
 	}
 	for _, g := range p.Gathers {
 		at, placed := stretch("gather", stretchOf{g.Name, g.Edge, g.From, g.To, true})
-		word(v, at, "the kind of gather", g.Kind, Gathers, Ease)
+		word(v, at, "the kind of gather", g.Kind, Gathers, Ease, Cartridge)
+		v.stitched(at, g)
 		switch {
 		case !inBounds(g.Length):
 			v.number(at, "the gather's length")
@@ -61,6 +62,19 @@ func (v *validator) marks(p *Piece) {
 	}
 	v.overlaps(p, stretches)
 	v.notches(p)
+}
+
+// stitched judges the stitches of cartridge pleats, which no other gathers have.
+func (v *validator) stitched(at Problem, g Gather) {
+	switch {
+	case !inBounds(g.Stitch):
+		v.number(at, "the gather's stitch")
+	case g.Kind != Cartridge && (g.Stitch != 0 || g.Rows != 0):
+		v.add(RuleGather, at, "stitch and rows are given, and the kind is not cartridge", "Give them with cartridge pleats only.")
+	case g.Kind == Cartridge && (!(g.Stitch > 0) || g.Rows < 1 || g.Rows > MaxRows):
+		v.add(RuleGather, at, fmt.Sprintf("cartridge pleats of %d rows of stitches %.6g mm long", g.Rows, g.Stitch),
+			fmt.Sprintf("Give the length of a stitch, and 1 to %d rows.", MaxRows))
+	}
 }
 
 // drawnUp judges what a gather comes down to.

@@ -174,6 +174,15 @@ func TestValidateRules(t *testing.T) {
 		}, "mark g2"},
 		{"gather to nothing", pattern.RuleGather, func(p *pat) { p.Pieces[0].Gathers[0].Length = 0 }, "mark gather"},
 		{"gather to more than the fold leaves", pattern.RuleGather, func(p *pat) { p.Pieces[0].Gathers[0].Length = 50.1 }, "mark gather"},
+		{"stitches of plain gathers", pattern.RuleGather, func(p *pat) { p.Pieces[0].Gathers[0].Stitch = 5 }, "mark gather"},
+		{"cartridge pleats without stitches", pattern.RuleGather, func(p *pat) { p.Pieces[0].Gathers[0].Kind, p.Pieces[0].Gathers[0].Rows = pattern.Cartridge, 3 }, "mark gather"},
+		{"cartridge pleats without rows", pattern.RuleGather, func(p *pat) {
+			p.Pieces[0].Gathers[0].Kind, p.Pieces[0].Gathers[0].Stitch = pattern.Cartridge, 5
+		}, "mark gather"},
+		{"NaN stitch", pattern.RuleNumber, func(p *pat) {
+			g := &p.Pieces[0].Gathers[0]
+			g.Kind, g.Stitch, g.Rows = pattern.Cartridge, math.NaN(), 3
+		}, "mark gather"},
 		{"notch count", pattern.RuleNotchCount, func(p *pat) { p.Pieces[0].Notches[0].Count = 4 }, "mark a"},
 
 		{"seam without a side", pattern.RuleSeamEmpty, func(p *pat) { p.Seams[0].A = nil }, "seam side"},
@@ -253,6 +262,10 @@ func TestValidateAllowed(t *testing.T) {
 			reshape(p)
 			top := geom.Cubic(geom.Pt(100, 0), geom.Pt(100, 130), geom.Pt(-100, 130), geom.Pt(-100, 0))
 			p.Pieces[0].Edges = []pattern.Edge{{Name: "rim", Finish: pattern.Bound, Path: geom.Path{top, geom.Cubic(geom.Pt(-100, 0), geom.Pt(-100, -130), geom.Pt(100, -130), geom.Pt(100, 0))}}}
+		}},
+		{"cartridge pleats", func(p *pattern.Pattern) {
+			g := &p.Pieces[0].Gathers[0]
+			g.Kind, g.Stitch, g.Rows = pattern.Cartridge, 5, 3
 		}},
 		{"two layers over an edge that is joined", func(p *pattern.Pattern) { layers(p, "veil", "gauze") }},
 		{"a layer over an edge that is hemmed", func(p *pattern.Pattern) { layers(p, "veil"); p.Seams[2].B[0].Edge = "top" }},

@@ -146,7 +146,9 @@ func (r *reader) takeUps(at *place, m *patternv1.Piece, p *pattern.Piece) {
 			p.Gathers = append(p.Gathers, pattern.Gather{
 				Name: r.name(here.in("name"), g.GetName()), Edge: r.name(here.in("edge"), g.GetEdge()),
 				From: from, To: to, Length: r.number(here.in("length"), g.GetLength(), 0, MaxCoordinate),
-				Kind: gatherKinds.decode(r, here.in("kind"), g.GetKind()),
+				Kind:   gatherKinds.decode(r, here.in("kind"), g.GetKind()),
+				Stitch: r.number(here.in("stitch"), g.GetStitch(), 0, MaxCoordinate),
+				Rows:   r.whole(here.in("rows"), g.GetRows(), 0, pattern.MaxRows),
 			})
 			r.once(here.in("name"), seen, g.GetName())
 		}

@@ -117,6 +117,7 @@ func (w *writer) piece(p *pattern.Piece) *patternv1.Piece {
 		m.Gathers = append(m.Gathers, &patternv1.Gather{
 			Name: g.Name, Edge: g.Edge, From: g.From, To: g.To,
 			Length: g.Length, Kind: sent(w, gatherKinds, g.Kind),
+			Stitch: g.Stitch, Rows: int32(max(0, min(g.Rows, pattern.MaxRows+1))),
 		})
 	}
 	for _, n := range p.Notches {

@@ -92,8 +92,8 @@ func piece(t *rapid.T) pattern.Piece {
 		}),
 		Gathers: list(t, "gathers", 3, func(g pattern.Gather) string { return g.Name }, func(t *rapid.T) pattern.Gather {
 			from, to := span(t)
-			kind := rapid.SampledFrom([]pattern.GatherKind{pattern.Gathers, pattern.Ease}).Draw(t, "kind")
-			return pattern.Gather{Name: name.Draw(t, "gather"), Edge: name.Draw(t, "edge"), From: from, To: to, Length: along.Draw(t, "length"), Kind: kind}
+			kind := rapid.SampledFrom([]pattern.GatherKind{pattern.Gathers, pattern.Ease, pattern.Cartridge}).Draw(t, "kind")
+			return pattern.Gather{Name: name.Draw(t, "gather"), Edge: name.Draw(t, "edge"), From: from, To: to, Length: along.Draw(t, "length"), Kind: kind, Stitch: along.Draw(t, "stitch"), Rows: rapid.IntRange(0, pattern.MaxRows).Draw(t, "rows")}
 		}),
 		Notches: list(t, "notches", 3, func(n pattern.Notch) string { return n.Name }, func(t *rapid.T) pattern.Notch {
 			return pattern.Notch{Name: name.Draw(t, "notch"), Edge: name.Draw(t, "edge"), At: along.Draw(t, "at"), Count: rapid.IntRange(1, 3).Draw(t, "count")}

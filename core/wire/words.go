@@ -71,6 +71,7 @@ var pleatKinds = words[pattern.PleatKind, patternv1.PleatKind]{
 var gatherKinds = words[pattern.GatherKind, patternv1.GatherKind]{
 	{pattern.Gathers, patternv1.GatherKind_GATHER_KIND_GATHERS},
 	{pattern.Ease, patternv1.GatherKind_GATHER_KIND_EASE},
+	{pattern.Cartridge, patternv1.GatherKind_GATHER_KIND_CARTRIDGE},
 }
 
 var meetingKinds = words[pattern.MeetingKind, patternv1.MeetingKind]{

@@ -100,6 +100,14 @@ var cartridgePleats = &sdk.Operation{
 				Name: "pitch", Kind: sdk.Length, Default: "12mm", Min: 4, Max: 100,
 				Meaning: "How much cloth goes into one tube: two stitches.", Mark: sdk.FromMemory,
 			},
+			{
+				Name: "seat", Kind: sdk.Length, Min: 1, Max: 50, DefaultNote: "what follows from the pitch",
+				Meaning: "How much of the waist one tube sits on: twice the thickness of the cloth or more. The pitch then follows from it.",
+			},
+			{
+				Name: "rows", Kind: sdk.Count, Default: "3", Min: 1, Max: pattern.MaxRows,
+				Meaning: "How many rows are stitched one below the other; with fewer than three the tubes fall over.", Mark: sdk.FromMemory,
+			},
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
@@ -107,7 +115,9 @@ var cartridgePleats = &sdk.Operation{
 		if err != nil {
 			return nil, err
 		}
-		return alter.CartridgePleat(r.Pattern, alter.CartridgePleats{Piece: piece, Edge: edge, Pitch: r.Values.Or("pitch", 0)})
+		return alter.CartridgePleat(r.Pattern, alter.CartridgePleats{
+			Piece: piece, Edge: edge, Pitch: r.Values.Or("pitch", 0), Seat: r.Values.Or("seat", 0), Rows: count(r, "rows"),
+		})
 	},
 }
 

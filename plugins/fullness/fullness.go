@@ -46,7 +46,7 @@ func gathered(r *sdk.Request) (piece, edge string, err error) {
 	found := [2]string{}
 	for _, p := range r.Pattern.Pieces {
 		for _, g := range p.Gathers {
-			if g.Kind != pattern.Gathers || piece != "" && p.Name != piece || edge != "" && g.Edge != edge {
+			if !g.Kind.Shows() || piece != "" && p.Name != piece || edge != "" && g.Edge != edge {
 				continue
 			}
 			if take := g.To - g.From - g.Length; take > longest {

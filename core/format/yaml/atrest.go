@@ -110,6 +110,7 @@ func settle(p *pattern.Piece) {
 		g := &p.Gathers[i]
 		g.From, g.To = onto(g.From, lengths[g.Edge]), onto(g.To, lengths[g.Edge])
 		g.Length = onto(g.Length, flatLength(p, *g))
+		g.Stitch = unit.Round(g.Stitch)
 	}
 	for i := range p.Notches {
 		n := &p.Notches[i]

@@ -35,6 +35,7 @@
 //	      - {name: pleat, edge: waist, from: 10, to: 20, kind: knife, pressed: end}
 //	    gathers:
 //	      - {name: head, edge: cap, from: 40, to: 240, length: 160, kind: gathers}
+//	      - {name: back, edge: waist, from: 60, to: 660, length: 150, kind: cartridge, stitch: 6, rows: 3}
 //	    notches:
 //	      - {name: side, edge: side, at: 81.5, count: 2}
 //	seams:

@@ -52,6 +52,11 @@ func starPiece(t *rapid.T, name string) pattern.Piece {
 		case 2:
 			down := rapid.SampledFrom([]float64{1, 0.5}).Draw(t, "down")
 			p.Gathers = append(p.Gathers, pattern.Gather{Name: "g" + e.Name, Edge: e.Name, From: from, To: to, Length: (to - from) * down, Kind: pattern.Ease})
+			if rapid.Bool().Draw(t, "cartridge") {
+				g := &p.Gathers[len(p.Gathers)-1]
+				g.Kind, g.Rows = pattern.Cartridge, rapid.IntRange(1, pattern.MaxRows).Draw(t, "rows")
+				g.Stitch = rapid.Float64Range(0.5, 20).Draw(t, "stitch")
+			}
 		case 3:
 			p.Notches = append(p.Notches, pattern.Notch{Name: "n", Edge: e.Name, At: to, Count: 1})
 		}

@@ -316,7 +316,7 @@ var pressed = map[string]pattern.Pressed{"start": pattern.PressedToStart, "end":
 
 var pleatKinds = map[string]pattern.PleatKind{"knife": pattern.Knife, "box": pattern.Box, "inverted": pattern.Inverted, "tuck": pattern.Tuck}
 
-var gatherKinds = map[string]pattern.GatherKind{"gathers": pattern.Gathers, "ease": pattern.Ease}
+var gatherKinds = map[string]pattern.GatherKind{"gathers": pattern.Gathers, "ease": pattern.Ease, "cartridge": pattern.Cartridge}
 
 // marks reads landmarks, darts, pleats, gathers and notches.
 func (r *boundaryReader) marks(f fields) {
@@ -347,12 +347,13 @@ func (r *boundaryReader) marks(f fields) {
 			Kind: choice(r.reader, m, "kind", pattern.Knife, pleatKinds), Pressed: choice(r.reader, m, "pressed", "", pressed),
 		})
 	})
-	r.each(f, "gathers", "the gather", []string{"name", "edge", "from", "to", "length", "kind"}, func(m fields, name, edge string) {
+	r.each(f, "gathers", "the gather", []string{"name", "edge", "from", "to", "length", "kind", "stitch", "rows"}, func(m fields, name, edge string) {
 		r.unique(takeUps, m, takeUpsHere, name)
 		r.require(m, "length", "say what it measures once drawn up, in mm")
 		p.Gathers = append(p.Gathers, pattern.Gather{
 			Name: name, Edge: edge, From: place(m, "from"), To: place(m, "to"),
 			Length: r.number(m, "length"), Kind: choice(r.reader, m, "kind", pattern.Gathers, gatherKinds),
+			Stitch: r.number(m, "stitch"), Rows: r.count(m, "rows", 0),
 		})
 	})
 	notches := map[string]map[string]*yaml.Node{}

@@ -132,7 +132,11 @@ func (w *writer) marks(p *pattern.Piece) {
 	})
 	list("gathers", len(p.Gathers), func(i int) *item {
 		g := p.Gathers[i]
-		return mark(g.Name, g.Edge).stretch(g.From, g.To).add("length", unit.Float(g.Length)).word("kind", string(g.Kind))
+		t := mark(g.Name, g.Edge).stretch(g.From, g.To).add("length", unit.Float(g.Length)).word("kind", string(g.Kind))
+		if g.Kind == pattern.Cartridge {
+			t.add("stitch", unit.Float(g.Stitch)).add("rows", fmt.Sprint(g.Rows))
+		}
+		return t
 	})
 	list("notches", len(p.Notches), func(i int) *item {
 		n := p.Notches[i]

@@ -326,6 +326,9 @@ const (
 	GatherKind_GATHER_KIND_GATHERS GatherKind = 1
 	// Fullness that is eased in and does not show.
 	GatherKind_GATHER_KIND_EASE GatherKind = 2
+	// Cartridge pleats: rows of even stitches one below the other, drawn up
+	// together, so that the cloth stands on the seam in tubes.
+	GatherKind_GATHER_KIND_CARTRIDGE GatherKind = 3
 )
 
 // Enum value maps for GatherKind.
@@ -334,11 +337,13 @@ var (
 		0: "GATHER_KIND_UNSPECIFIED",
 		1: "GATHER_KIND_GATHERS",
 		2: "GATHER_KIND_EASE",
+		3: "GATHER_KIND_CARTRIDGE",
 	}
 	GatherKind_value = map[string]int32{
 		"GATHER_KIND_UNSPECIFIED": 0,
 		"GATHER_KIND_GATHERS":     1,
 		"GATHER_KIND_EASE":        2,
+		"GATHER_KIND_CARTRIDGE":   3,
 	}
 )
 
@@ -721,7 +726,13 @@ type Gather struct {
 	// Required. What the stretch measures once drawn up, in mm, at least 0.
 	Length float64 `protobuf:"fixed64,5,opt,name=length,proto3" json:"length,omitempty"`
 	// Required. Fullness that shows, or that does not.
-	Kind          GatherKind `protobuf:"varint,6,opt,name=kind,proto3,enum=bygone.pattern.v1.GatherKind" json:"kind,omitempty"`
+	Kind GatherKind `protobuf:"varint,6,opt,name=kind,proto3,enum=bygone.pattern.v1.GatherKind" json:"kind,omitempty"`
+	// Of cartridge pleats, required: how long a stitch is, in mm, more than 0. A
+	// tube takes two of them. Refused with other kinds unless 0.
+	Stitch float64 `protobuf:"fixed64,7,opt,name=stitch,proto3" json:"stitch,omitempty"`
+	// Of cartridge pleats, required: how many rows are stitched one below the
+	// other, 1 to 20. Refused with other kinds unless 0.
+	Rows          int32 `protobuf:"varint,8,opt,name=rows,proto3" json:"rows,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -796,6 +807,20 @@ func (x *Gather) GetKind() GatherKind {
 		return x.Kind
 	}
 	return GatherKind_GATHER_KIND_UNSPECIFIED
+}
+
+func (x *Gather) GetStitch() float64 {
+	if x != nil {
+		return x.Stitch
+	}
+	return 0
+}
+
+func (x *Gather) GetRows() int32 {
+	if x != nil {
+		return x.Rows
+	}
+	return 0
 }
 
 // Notch is a mark on an edge. Notches of one name on the two sides of a seam
@@ -900,14 +925,16 @@ const file_bygone_pattern_v1_edge_proto_rawDesc = "" +
 	"\x04from\x18\x03 \x01(\x01R\x04from\x12\x0e\n" +
 	"\x02to\x18\x04 \x01(\x01R\x02to\x120\n" +
 	"\x04kind\x18\x05 \x01(\x0e2\x1c.bygone.pattern.v1.PleatKindR\x04kind\x124\n" +
-	"\apressed\x18\x06 \x01(\x0e2\x1a.bygone.pattern.v1.PressedR\apressed\"\x9f\x01\n" +
+	"\apressed\x18\x06 \x01(\x0e2\x1a.bygone.pattern.v1.PressedR\apressed\"\xcb\x01\n" +
 	"\x06Gather\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x12\n" +
 	"\x04edge\x18\x02 \x01(\tR\x04edge\x12\x12\n" +
 	"\x04from\x18\x03 \x01(\x01R\x04from\x12\x0e\n" +
 	"\x02to\x18\x04 \x01(\x01R\x02to\x12\x16\n" +
 	"\x06length\x18\x05 \x01(\x01R\x06length\x121\n" +
-	"\x04kind\x18\x06 \x01(\x0e2\x1d.bygone.pattern.v1.GatherKindR\x04kind\"U\n" +
+	"\x04kind\x18\x06 \x01(\x0e2\x1d.bygone.pattern.v1.GatherKindR\x04kind\x12\x16\n" +
+	"\x06stitch\x18\a \x01(\x01R\x06stitch\x12\x12\n" +
+	"\x04rows\x18\b \x01(\x05R\x04rows\"U\n" +
 	"\x05Notch\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x12\n" +
 	"\x04edge\x18\x02 \x01(\tR\x04edge\x12\x0e\n" +
@@ -939,12 +966,13 @@ const file_bygone_pattern_v1_edge_proto_rawDesc = "" +
 	"\x10PLEAT_KIND_KNIFE\x10\x01\x12\x12\n" +
 	"\x0ePLEAT_KIND_BOX\x10\x02\x12\x17\n" +
 	"\x13PLEAT_KIND_INVERTED\x10\x03\x12\x13\n" +
-	"\x0fPLEAT_KIND_TUCK\x10\x04*X\n" +
+	"\x0fPLEAT_KIND_TUCK\x10\x04*s\n" +
 	"\n" +
 	"GatherKind\x12\x1b\n" +
 	"\x17GATHER_KIND_UNSPECIFIED\x10\x00\x12\x17\n" +
 	"\x13GATHER_KIND_GATHERS\x10\x01\x12\x14\n" +
-	"\x10GATHER_KIND_EASE\x10\x02B\xbe\x01\n" +
+	"\x10GATHER_KIND_EASE\x10\x02\x12\x19\n" +
+	"\x15GATHER_KIND_CARTRIDGE\x10\x03B\xbe\x01\n" +
 	"\x15com.bygone.pattern.v1B\tEdgeProtoP\x01Z4bygone.example/proto/gen/bygone/pattern/v1;patternv1\xa2\x02\x03BPX\xaa\x02\x11Bygone.Pattern.V1\xca\x02\x11Bygone\\Pattern\\V1\xe2\x02\x1dBygone\\Pattern\\V1\\GPBMetadata\xea\x02\x13Bygone::Pattern::V1b\x06proto3"
 
 var (
