@@ -31,11 +31,11 @@ type hemEnd struct {
 func (e *edit) lowers(piece string) ([]lowerEdge, error) {
 	var pieces []*work
 	if piece == "" {
-		all, err := e.skirt()
+		all, err := e.skirtWith(pattern.Hem)
 		if err != nil {
 			return nil, err
 		}
-		pieces = all
+		pieces = works(all)
 	} else {
 		w, err := e.pieceNamed(piece)
 		if err != nil {

@@ -84,6 +84,9 @@ func (e *edit) finishRim(role, piece string) (rim, error) {
 	roles := []pattern.Role{pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack}
 	if role == pattern.Hem && len(e.roles(pattern.SkirtFront, pattern.SkirtBack)) > 0 {
 		roles = []pattern.Role{pattern.SkirtFront, pattern.SkirtBack}
+		if parts, err := e.skirtWith(role); err == nil && piece == "" && parts[0].Role != parts[0].side {
+			piece = parts[0].Name // where flounces or tiers hang, it is theirs
+		}
 	}
 	return e.oneRim(role, piece, roles...)
 }

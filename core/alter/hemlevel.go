@@ -77,15 +77,16 @@ func (l hemLeg) lowest() int {
 // setHemLine sets the hem of the skirt, or of the pieces of the given roles.
 func setHemLine(p *pattern.Pattern, o HemLengths, absolute bool, roles ...pattern.Role) (*operation.Answer, error) {
 	e := begin(p)
-	pieces := e.roles(roles...)
+	parts := asParts(e.roles(roles...))
 	if len(roles) == 0 {
 		var err error
-		if pieces, err = e.skirt(); err != nil {
+		if parts, err = e.skirtWith(pattern.Hem); err != nil {
 			return nil, err
 		}
 	}
+	pieces := works(parts)
 	hem := around(pieces, pattern.Hem)
-	found, err := e.hemLegs(pieces)
+	found, err := e.hemLegs(parts)
 	if err != nil {
 		return nil, err
 	}
@@ -126,27 +127,42 @@ func setHemLine(p *pattern.Pattern, o HemLengths, absolute bool, roles ...patter
 }
 
 // hemLegs returns both legs of every piece, up and down by turns.
-func (e *edit) hemLegs(pieces []*work) ([]hemLeg, error) {
+func (e *edit) hemLegs(parts []skirtPart) ([]hemLeg, error) {
 	var found []hemLeg
-	for _, w := range pieces {
-		l, err := legsOf(w)
+	pieces := works(parts)
+	for k, w := range pieces {
+		l, err := legsFrom(w, w.upperEdge)
 		if err != nil {
 			return nil, err
 		}
 		if name := w.Edges[l.hem].Name; e.sewn(w, name) {
 			return nil, refuse(fmt.Sprintf("the hem %q of piece %q is sewn to something", name, w.Name), "take that off first")
 		}
-		up := hemLeg{legs: l, up: true, now: l.long(l.up)}
-		down := hemLeg{legs: l, now: l.long(l.down)}
+		up := hemLeg{legs: l, up: true, now: parts[k].above + l.long(l.up)}
+		down := hemLeg{legs: l, now: parts[k].above + l.long(l.down)}
 		for _, leg := range []hemLeg{up, down} {
 			edge := w.Edges[leg.lowest()].Name
-			if other, _, ok := e.mate(w, edge); ok && !slices.Contains(pieces, other) {
+			if other, _, ok := e.mate(w, edge); ok && !slices.Contains(pieces, other) && !e.meetsAny(w, edge, pieces) {
 				return nil, refuse(fmt.Sprintf("at the hem, %q of piece %q is sewn to piece %q", edge, w.Name, other.Name), "take that piece out first")
 			}
 		}
 		found = append(found, up, down)
 	}
 	return found, nil
+}
+
+// meetsAny reports whether a seam that takes the edge has one of the pieces on its
+// other side, as that of a skirt below a yoke has, which runs on up the yokes.
+func (e *edit) meetsAny(w *work, edge string, pieces []*work) bool {
+	for _, s := range e.seams {
+		for _, sides := range [2][2]pattern.Run{{s.A, s.B}, {s.B, s.A}} {
+			if s.Kind == pattern.Joined && sides[0].Has(w.Name, edge) &&
+				slices.ContainsFunc(sides[1], func(r pattern.EdgeRef) bool { return slices.Contains(pieces, e.piece(r.Piece)) }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // placesFromFront returns where along the waist each leg stands: 0 at the

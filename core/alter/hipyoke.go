@@ -64,6 +64,14 @@ const (
 	yokeLine = "yoke"
 )
 
+// yokeRole is the role of a yoke cut off a piece of the skirt.
+func yokeRole(w *work) pattern.Role {
+	if isFront(w) {
+		return yokeFront
+	}
+	return yokeBack
+}
+
 // downLeg returns the edge of a leg, and the place on it, that lies depth below
 // the waist.
 func (l legs) downLeg(up bool, depth float64) (edge int, at float64, ok bool) {
@@ -120,7 +128,7 @@ func (e *edit) yokeOff(w *work, o HipYoke) (*work, error) {
 	c := parting{
 		i: i, iEnds: a, iStarts: a, j: j, jEnds: b, jStarts: b, kept: cut, taken: cut, seam: yokeLine, role: pattern.Waist,
 		piece: pattern.Piece{
-			Name: freshPiece(e, "yoke-"+w.Name), Title: "Yoke, " + w.Title, Role: "skirt-yoke", Cut: w.Cut,
+			Name: freshPiece(e, "yoke-"+w.Name), Title: "Yoke, " + w.Title, Role: yokeRole(w), Cut: w.Cut,
 		},
 	}
 	yoke := e.part(w, c)

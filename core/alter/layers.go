@@ -117,7 +117,7 @@ func CopyOverskirt(p *pattern.Pattern, o Overskirt) (*operation.Answer, error) {
 	name := map[string]string{}
 	roles := map[pattern.Role]pattern.Role{pattern.SkirtFront: overFront, pattern.SkirtBack: overBack}
 	var all []hemLeg
-	if all, err = e.hemLegs(pieces); err != nil {
+	if all, err = e.hemLegs(asParts(pieces)); err != nil {
 		return nil, err
 	}
 	long := all[0].now

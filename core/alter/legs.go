@@ -19,8 +19,13 @@ type legs struct {
 
 // legsOf returns a skirt piece's waist, hem and legs.
 func legsOf(w *work) (l legs, err error) {
+	return legsFrom(w, func() (int, error) { return w.edgeOf(pattern.Waist) })
+}
+
+// legsFrom is legsOf for a part of a skirt that hangs from another edge.
+func legsFrom(w *work, upper func() (int, error)) (l legs, err error) {
 	l.w = w
-	if l.waist, err = w.edgeOf(pattern.Waist); err != nil {
+	if l.waist, err = upper(); err != nil {
 		return l, err
 	}
 	if l.hem, err = w.edgeOf(pattern.Hem); err != nil {

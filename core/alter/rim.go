@@ -159,7 +159,7 @@ func (e *edit) rimOf(w *work, i int) rim {
 }
 
 // isFront reports whether a piece lies at the front of a garment.
-func isFront(w *work) bool { return w.Role == pattern.BodiceFront || w.Role == pattern.SkirtFront }
+func isFront(w *work) bool { return w.Role == pattern.BodiceFront || w.Role == pattern.SkirtFront || w.Role == yokeFront }
 
 // oneRim returns the line of a role round half the garment, walked from the
 // front to the back. It begins on the piece of that name, or, if that is empty,

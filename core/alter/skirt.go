@@ -49,19 +49,21 @@ func (e *edit) skirt() ([]*work, error) {
 // them. Degenerate: shortening by more than there is below the hip is refused.
 func LengthenSkirt(p *pattern.Pattern, by float64) (*operation.Answer, error) {
 	e := begin(p)
-	pieces, err := e.skirt()
+	parts, err := e.skirtWith(pattern.Hem)
 	if err != nil {
 		return nil, err
 	}
+	pieces := works(parts)
 	hem := around(pieces, pattern.Hem)
-	for _, w := range pieces {
+	for k, w := range pieces {
 		i, err := w.edgeOf(pattern.Hem)
 		if err != nil {
 			return nil, err
 		}
 		before, after := w.prev(i), w.next(i)
 		old := w.lines[before].length()
-		if by < 0 && -by > math.Min(old, w.lines[after].length())-hipDepth {
+		short := math.Min(old, w.lines[after].length())
+		if by < 0 && (-by > short+parts[k].above-hipDepth || -by > short-minStrip) {
 			return nil, refuse(fmt.Sprintf("piece %q cannot be shortened by %.0f mm: little more than its hip would be left", w.Name, -by),
 				"shorten it by less")
 		}
@@ -127,10 +129,11 @@ const sweepTolerance = 0.01
 // circle, or lap away to nothing, is refused.
 func SetHem(p *pattern.Pattern, o HemSweep) (*operation.Answer, error) {
 	e := begin(p)
-	pieces, err := e.skirt()
+	parts, err := e.skirtWith(pattern.Hem)
 	if err != nil {
 		return nil, err
 	}
+	pieces := works(parts)
 	before := around(pieces, pattern.Hem)
 	if before == 0 {
 		return nil, refuse("no skirt piece has a hem edge", "give the lower edges the role hem")
@@ -179,9 +182,9 @@ func (w *work) copy() *work {
 }
 
 // flareTo returns the piece with its edge i spread by n slashes, hinged at the
-// waist, to the length target.
+// edge that it hangs from, to the length target.
 func (w *work) flareTo(i int, target float64, n int) (*work, error) {
-	waist, err := w.edgeOf(pattern.Waist)
+	waist, err := w.upperEdge()
 	if err != nil {
 		return nil, err
 	}

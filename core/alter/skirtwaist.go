@@ -23,9 +23,12 @@ const (
 
 // raiseSkirt makes the skirt grow up to the raised bodice.
 func (e *edit) raiseSkirt(bodice []*work, r rises) error {
-	skirt := e.roles(pattern.SkirtFront, pattern.SkirtBack)
-	if len(skirt) == 0 {
+	if len(e.roles(pattern.SkirtFront, pattern.SkirtBack)) == 0 {
 		return nil
+	}
+	skirt, err := e.skirtWith(pattern.Waist)
+	if err != nil {
+		return err
 	}
 	wanted := map[pattern.Role]float64{} // sewn waist the bodice now brings, per skirt role
 	for _, w := range bodice {
@@ -45,7 +48,7 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 		if err != nil {
 			return err
 		}
-		had[w.Role] += e.sewnBefore(w.Name, w.Edges[i].Name)
+		had[w.side] += e.sewnBefore(w.Name, w.Edges[i].Name)
 	}
 	for _, w := range skirt {
 		i, err := w.edgeOf(pattern.Waist)
@@ -57,14 +60,14 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 		if slices.ContainsFunc(w.Pleats, func(f pattern.Pleat) bool { return f.Edge == name }) {
 			return refuse(fmt.Sprintf("the waist of piece %q is laid in pleats, which would not fit the waist above", w.Name), "raise the waist before laying the pleats")
 		}
-		e.dropDarts(w, name)
+		e.dropDarts(w.work, name)
 		takenUp := 0.0
 		for _, g := range w.Gathers {
 			if g.Edge == name {
 				takenUp += g.To - g.From - g.Length
 			}
 		}
-		target := wanted[w.Role]*sewn/had[w.Role] + takenUp
+		target := wanted[w.side]*sewn/had[w.side] + takenUp
 		if err := w.raiseGore(i, r, target); err != nil {
 			return err
 		}

@@ -283,7 +283,6 @@ func (w *work) outlineArea() float64 {
 
 func TestStripsRefuse(t *testing.T) {
 	p := dress(t)
-	flounced := after(t, p, addFlounce(Flounce{Kind: StraightFlounce, Depth: 100, Ratio: 1.5}))
 	refusals{
 		{"no depth", p, addFlounce(Flounce{Kind: StraightFlounce, Ratio: 2}), `a flounce 0.0 mm deep is no flounce; make it 10 mm or more`},
 		{"under 1", p, addFlounce(Flounce{Kind: StraightFlounce, Depth: 90, Ratio: 0.9}), `a fullness ratio of 0.9 would stretch the cloth; ask for 1 or more`},
@@ -294,7 +293,6 @@ func TestStripsRefuse(t *testing.T) {
 		{"no piece", p, addFlounce(Flounce{Kind: StraightFlounce, Piece: "cape", Depth: 90, Ratio: 2}), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"no hem", p, addFlounce(Flounce{Kind: StraightFlounce, Piece: "bodice-front", Depth: 90, Ratio: 2}), `piece "bodice-front" has no hem edge; give one of its edges the role hem`},
 		{"one piece of two", p, addFlounce(Flounce{Kind: StraightFlounce, Piece: "skirt-front", Depth: 90, Ratio: 2}), `seam "skirt-side" does not come down from hem to hem at piece "skirt-front"; give the lower edges on both sides of it the role hem`},
-		{"flounced already", flounced, addFlounce(Flounce{Kind: StraightFlounce, Depth: 90, Ratio: 2}), `piece "skirt-front" has no hem edge; give one of its edges the role hem`},
 		{"one tier", p, cutTiers(Tiers{Heights: []float64{300}, Ratio: 2}), `a skirt in tiers has two at least; give their heights from the waist down`},
 		{"no tier", p, cutTiers(Tiers{Heights: []float64{300, 0}, Ratio: 2}), `a tier 0.0 mm deep is no tier; make each 10 mm or more`},
 		{"tier under 1", p, cutTiers(Tiers{Heights: []float64{300, 300}, Ratio: 0.5}), `a fullness ratio of 0.5 would stretch the cloth; ask for 1 or more`},

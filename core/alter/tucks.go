@@ -29,10 +29,11 @@ type HemTucks struct {
 // tucks that reach above the edge that comes down to the hem are refused.
 func TuckSkirt(p *pattern.Pattern, o HemTucks) (*operation.Answer, error) {
 	e := begin(p)
-	pieces, err := e.skirt()
+	parts, err := e.skirtWith(pattern.Hem)
 	if err != nil {
 		return nil, err
 	}
+	pieces := works(parts)
 	switch {
 	case o.Count < 1 || o.Width < minTuck:
 		return nil, refuse(fmt.Sprintf("%d tucks of %.1f mm cannot be sewn", o.Count, o.Width), fmt.Sprintf("ask for one at least, of %d mm or more", minTuck))

@@ -45,7 +45,7 @@ func Waistband(p *pattern.Pattern, o Band) (*operation.Answer, error) {
 		return nil, refuse("a band's lap and turnings cannot be less than nothing", "give 0 mm or more")
 	}
 	e := begin(p)
-	skirt, err := e.oneRim(pattern.Waist, "", pattern.SkirtFront, pattern.SkirtBack)
+	skirt, err := e.oneRim(pattern.Waist, "", pattern.SkirtFront, pattern.SkirtBack, yokeFront, yokeBack)
 	if err != nil {
 		return nil, err
 	}

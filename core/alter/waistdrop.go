@@ -43,11 +43,11 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 	if len(bodice) == 0 {
 		return nil, refuse("the pattern has no bodice", "give its pieces the roles bodice-front and bodice-back")
 	}
-	skirt, err := e.skirt()
+	skirt, err := e.skirtWith(pattern.Waist)
 	if err != nil {
 		return nil, err
 	}
-	if err := e.waistsSewn(slices.Concat(bodice, skirt)); err != nil {
+	if err := e.waistsSewn(slices.Concat(bodice, works(skirt))); err != nil {
 		return nil, err
 	}
 	rise, long, err := e.sideRise(bodice, o.BelowArmscye)
@@ -70,7 +70,7 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 		if err := w.plainWaist(i, "lower the waist before gathering it"); err != nil {
 			return nil, err
 		}
-		if layer := e.bastedOn(w, w.Edges[i].Name); layer != "" {
+		if layer := e.bastedOn(w.work, w.Edges[i].Name); layer != "" {
 			return nil, refuse(fmt.Sprintf("piece %q is basted onto the waist of piece %q", layer, w.Name), "lower the waist before laying that over it")
 		}
 		for _, n := range []int{w.prev(i), w.next(i)} {
@@ -82,7 +82,7 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 			return nil, err
 		}
 		sewn := w.sewnNow(i)
-		wanted[w.Role] += sewn
+		wanted[w.side] += sewn
 		e.changed("waist, sewn", w.Name, e.sewnBefore(w.Name, w.Edges[i].Name), sewn, "mm")
 	}
 	of := func(w *work) pattern.Role {
