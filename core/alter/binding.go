@@ -42,13 +42,27 @@ func Bind(p *pattern.Pattern, o BiasBinding) (*operation.Answer, error) {
 		return nil, refuse("a binding needs a width, and turnings of 0 mm or more", "let it show 1 mm or more")
 	}
 	e := begin(p)
-	r, err := e.finishRim(o.Edge, o.Piece)
+	rims, err := e.finishRims(o.Edge, o.Piece)
 	if err != nil {
 		return nil, err
 	}
-	if err := e.clear(r, false); err != nil {
-		return nil, err
+	for _, r := range rims {
+		if err := e.bindRim(r, o); err != nil {
+			return nil, err
+		}
 	}
+	if o.Edge == pattern.Neckline {
+		e.caution("Do not run a neck binding on into ties on a child's garment: cords at the neck catch, and the rules on children's clothing bar them (16 CFR 1120; EN 14682).")
+	}
+	return e.finish()
+}
+
+// bindRim puts the binding onto one line of edges.
+func (e *edit) bindRim(r rim, o BiasBinding) error {
+	if err := e.clear(r, false); err != nil {
+		return err
+	}
+	told := len(e.changes)
 	strip := e.biasStrip(r, o)
 	long := strip.lines[0].length()
 	pieces := strip.copies()
@@ -64,9 +78,9 @@ func Bind(p *pattern.Pattern, o BiasBinding) (*operation.Answer, error) {
 	total := pieces*long + ends*o.Seam
 	strips, err := BiasStrips(total, o.Cloth, o.Seam)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	e.changedFirst(0, "edge and binding, round the garment", "", pieces*e.sewnRim(r), pieces*long, "mm")
+	e.changedFirst(told, "edge and binding, round the garment", "", pieces*e.sewnRim(r), pieces*long, "mm")
 	_, high := strip.cutSize()
 	e.changed("strip, cut width", strip.Name, 0, high, "mm")
 	e.changed("strip, cut length in all, without joins", strip.Name, 0, total, "mm")
@@ -75,10 +89,7 @@ func Bind(p *pattern.Pattern, o BiasBinding) (*operation.Answer, error) {
 	if radius := tightest(r); radius < 2*o.Finished {
 		e.caution(fmt.Sprintf("The %s bends to a radius of %.0f mm, tight for a binding of this width: make it narrower, or steam the strip into shape first.", o.Edge, radius))
 	}
-	if o.Edge == pattern.Neckline {
-		e.caution("Do not run a neck binding on into ties on a child's garment: cords at the neck catch, and the rules on children's clothing bar them (16 CFR 1120; EN 14682).")
-	}
-	return e.finish()
+	return nil
 }
 
 // biasStrip makes the strip of a binding and sews it to the rim.
@@ -103,6 +114,7 @@ func (e *edit) biasStrip(r rim, o BiasBinding) *work {
 		fold(&front)
 	case closedBack:
 		fold(&back)
+	case r.whole: // all of it, from one end of the opening to the other
 	default:
 		piece.Cut = pattern.Cut{Count: 2, Mirrored: true}
 	}

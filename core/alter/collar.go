@@ -22,6 +22,11 @@ type Stand struct {
 	// the collar; else the facing is taken off, since the collar's own inner
 	// layer covers the seam.
 	KeepFacing bool
+	// Lap is how far an end of the collar stands beyond the opening, for a button:
+	// at both ends or, with LapOne, at one. Half a pattern has the same on either
+	// side; one end alone wants it drawn out whole.
+	Lap    float64
+	LapOne bool
 }
 
 // closeNeck is the height in mm from which a stand collar meets the chin when
@@ -32,7 +37,9 @@ const closeNeck = 45
 // round the back, curved from the shoulder to the centre front, of one height
 // all along. It lies on the fold at the centre back, or at the centre front if
 // the garment opens behind; without a fold, as where both open, it is cut in two
-// halves. It is cut twice, the inner layer facing the outer one along the top.
+// halves. Of a garment drawn out whole it is drawn whole too. It is cut twice, the
+// inner layer facing the outer one along the top. A lap for a button goes straight
+// on beyond the opening, as high as the collar.
 //
 // Kept: the bodice; the collar's neck edge measures exactly what the neckline
 // does sewn. Changed: a new piece, its seam, a pair of notches at every seam of
@@ -43,12 +50,21 @@ func StandCollar(p *pattern.Pattern, o Stand) (*operation.Answer, error) {
 	if !(o.Height >= minSlash) {
 		return nil, refuse(fmt.Sprintf("a collar %.1f mm high cannot be sewn", o.Height), fmt.Sprintf("give it a height of %d mm or more", minSlash))
 	}
+	if !(o.Lap >= 0) {
+		return nil, refuse("a collar's lap is not less than nothing", "ask for 0 mm or more")
+	}
 	e := begin(p)
-	r, err := e.oneRim(pattern.Neckline, "", pattern.BodiceFront, pattern.BodiceBack)
+	r, err := e.neckRim()
 	if err != nil {
 		return nil, err
 	}
+	if o.Lap > 0 && o.LapOne && !r.whole {
+		return nil, refuse("the two halves of this collar are cut alike, and so are their laps", "unfold the pattern first, or ask for a lap at both ends")
+	}
 	front, total := e.frontPart(r), e.sewnRim(r)
+	if r.whole { // both sides alike, from the centre back to the centre front
+		front, total = front/2, total/2
+	}
 	curve, err := springCurve(total-front, front, o)
 	if err != nil {
 		return nil, err
@@ -57,20 +73,59 @@ func StandCollar(p *pattern.Pattern, o Stand) (*operation.Answer, error) {
 		return nil, err
 	}
 	c := e.newCollar(r, "Stand collar", true)
+	if r.whole {
+		at, to := curve.neck.Start(), curve.top.End() // the centre back
+		if e.opensBehind(r) {
+			at, to = curve.neck.End(), curve.top.Start()
+		}
+		curve = curve.whole(geom.Reflection(at, to), e.opensBehind(r))
+		c.middle = pattern.Grain{From: at, To: to}
+	}
 	turn := geom.Identity
 	if c.fold == foldFront { // the fold stands upright on the paper
 		turn = geom.Onto(curve.neck.End(), curve.top.Start(), geom.Pt(0, 0), geom.Pt(0, o.Height))
 	}
 	c.draw(curve.neck.Transform(turn), curve.top.Transform(turn))
-	e.addCollar(c, r, true)
-	e.changedFirst(0, "neckline, sewn to the collar", "", total, c.w.lines[0].length(), "mm")
-	e.changed("upper edge of the collar", c.w.Name, 0, c.w.lines[2].length(), "mm")
+	sewn := c.w.lines[0].length()
+	c.lap(o.Lap, o.LapOne)
+	e.addCollar(c, r, !r.whole)
+	e.changedFirst(0, "neckline, sewn to the collar", "", e.sewnRim(r), sewn, "mm")
+	if o.Lap > 0 {
+		e.changed("lap beyond the opening", c.w.Name, 0, o.Lap, "mm")
+	}
+	e.changed("upper edge of the collar", c.w.Name, 0, lineOf(c.w, "outer"), "mm")
 	e.changed("collar, from neck edge to upper edge", c.w.Name, 0, o.Height, "mm")
 	e.changed("spring at the centre front", c.w.Name, 0, o.Spring, "mm")
 	if o.Height >= closeNeck {
 		e.caution("A collar this high presses the throat when the head bends: fit it in the mock-up on the wearer, sitting and speaking, and fasten it so that it can be opened at once.")
 	}
 	return e.finish()
+}
+
+// neckRim returns the line of the neck that a collar is drafted to.
+func (e *edit) neckRim() (rim, error) {
+	r, err := e.oneRim(pattern.Neckline, "", pattern.BodiceFront, pattern.BodiceBack)
+	if err != nil {
+		return rim{}, err
+	}
+	if r.whole && (r.round || len(r.edges) != 3) {
+		return rim{}, refuse("drawn out whole, the neckline is not of a middle and two sides that end at an opening", "draft the collar before unfolding the pattern")
+	}
+	return r, nil
+}
+
+// opensBehind reports whether a neckline that is drawn out whole has its middle
+// at the front.
+func (e *edit) opensBehind(r rim) bool { return isFront(r.edges[1].w) }
+
+// whole draws the other half too, mirrored in the centre front where the collar
+// opens behind, else in the centre back.
+func (c collarCurve) whole(m geom.Affine, opensBehind bool) collarCurve {
+	neck, top := c.neck.Transform(m).Reverse(), c.top.Transform(m).Reverse()
+	if opensBehind {
+		return collarCurve{c.neck.Join(neck), top.Join(c.top)}
+	}
+	return collarCurve{neck.Join(c.neck), c.top.Join(top)}
 }
 
 // collarCurve is the two long edges of half a collar: the neck edge from the
@@ -157,8 +212,10 @@ const (
 type collar struct {
 	w        *work
 	fold     foldedAt
-	fromBack bool // its neck edge is drawn from the centre back to the front
-	closed   bool // neither centre opens: its other end is sewn to its mirror image
+	fromBack bool          // its neck edge is drawn from the centre back to the front
+	closed   bool          // neither centre opens: its other end is sewn to its mirror image
+	middle   pattern.Grain // of a collar that is drawn whole: its centre line
+	ends     string        // the role of its two ends then
 }
 
 // newCollar starts the piece for a rim that is walked from the front.
@@ -167,6 +224,11 @@ func (e *edit) newCollar(r rim, title string, fromBack bool) *collar {
 	front, back := !e.end(r, false).closed(), !e.end(r, true).closed()
 	cut := pattern.Cut{Count: 2}
 	switch {
+	case r.whole:
+		c.fold, c.ends = foldNone, pattern.CentreFront
+		if e.opensBehind(r) {
+			c.ends = pattern.CentreBack
+		}
 	case front && back:
 		c.fold, cut = foldNone, pattern.Cut{Count: 4, Mirrored: true}
 	case back:
@@ -197,16 +259,54 @@ func (c *collar) draw(neck, outer geom.Path) {
 	if !c.fromBack {
 		first, last = front, back
 	}
+	if c.ends != "" {
+		first, last = end(c.ends, false), end(c.ends, false)
+		last.Name += "." + leftHalf
+	}
 	w := c.w
 	w.Edges = []pattern.Edge{{Name: pattern.Neckline}, last, {Name: "outer", Finish: pattern.Faced}, first}
 	w.lines = []line{
 		drawn(neck...), drawn(geom.Line(neck.End(), outer.Start())), drawn(outer...), drawn(geom.Line(outer.End(), neck.Start())),
+	}
+	if c.middle.Given() {
+		w.Grain = roomyGrain(w.outline(), c.middle)
+		return
 	}
 	// The grain runs along the fold, or the centre back where there is none.
 	along := w.lines[slices.IndexFunc(w.Edges, func(e pattern.Edge) bool {
 		return e.Finish == pattern.Fold || c.fold == foldNone && e.Name == pattern.CentreBack
 	})]
 	w.Grain = roomyGrain(w.outline(), pattern.Grain{From: along.start(), To: along.end()})
+}
+
+// lap lets the ends at the opening go on beyond it by so many mm: both of them, or
+// only the one where the neck edge ends.
+func (c *collar) lap(by float64, one bool) {
+	w := c.w
+	if by < pattern.MinEdge || c.closed {
+		return
+	}
+	lap := pattern.Edge{Name: "lap", Finish: pattern.Faced}
+	neck, outer := w.lines[0].path(), w.lines[2].path()
+	out := func(p, dir geom.Point) geom.Point { return p.Add(dir.Mul(by)) }
+	if w.Edges[3].Finish == pattern.Faced && !(one && w.Edges[1].Finish == pattern.Faced) { // where the neck edge starts
+		low, high := out(neck.Start(), neck.StartDirection().Mul(-1)), out(outer.End(), outer.EndDirection())
+		w.lines[2] = w.lines[2].join(drawn(geom.Line(outer.End(), high)))
+		w.lines[3] = drawn(geom.Line(high, low))
+		start := lap
+		if w.Edges[1].Finish == pattern.Faced {
+			start.Name += ".start"
+		}
+		w.Edges, w.lines = append(w.Edges, start), append(w.lines, drawn(geom.Line(low, neck.Start())))
+	}
+	if w.Edges[1].Finish == pattern.Faced {
+		low, high := out(neck.End(), neck.EndDirection()), out(outer.Start(), outer.StartDirection().Mul(-1))
+		w.lines[2] = drawn(geom.Line(high, outer.Start())).join(w.lines[2])
+		w.lines[1] = drawn(geom.Line(low, high))
+		w.Edges = slices.Insert(w.Edges, 1, lap)
+		w.lines = slices.Insert(w.lines, 1, drawn(geom.Line(neck.End(), low)))
+	}
+	w.heal()
 }
 
 // addCollar puts the drawn piece into the pattern and sews it to the rim; against

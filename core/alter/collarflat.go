@@ -42,21 +42,27 @@ func FlatCollar(p *pattern.Pattern, o Flat) (*operation.Answer, error) {
 		return nil, refuse(fmt.Sprintf("the shoulders cannot overlap by %g of their length", o.Overlap), fmt.Sprintf("give a share from 0 to %g", mostOverlap))
 	}
 	e := begin(p)
-	r, err := e.oneRim(pattern.Neckline, "", pattern.BodiceFront, pattern.BodiceBack)
+	r, err := e.neckRim()
 	if err != nil {
 		return nil, err
 	}
-	if len(r.edges) != 2 {
+	if !r.whole && len(r.edges) != 2 {
 		return nil, refuse(fmt.Sprintf("the neckline is of %d pieces, and a front is laid to a back at one shoulder", len(r.edges)), "join the pieces beside the shoulder first, or draft a stand collar")
 	}
 	if err := e.flat(r, "a collar"); err != nil {
 		return nil, err
 	}
-	lying, err := layShoulder(r, 0)
+	half := r
+	if r.whole {
+		if half, err = e.halfNeckRim(r); err != nil {
+			return nil, err
+		}
+	}
+	lying, err := layShoulder(half, 0)
 	if err != nil {
 		return nil, err
 	}
-	laid, err := layShoulder(r, o.Overlap)
+	laid, err := layShoulder(half, o.Overlap)
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +82,20 @@ func FlatCollar(p *pattern.Pattern, o Flat) (*operation.Answer, error) {
 	if c.fold == foldFront {
 		fold = laid.front
 	}
+	if r.whole {
+		centre, down := laid.neck.End(), laid.back
+		if e.opensBehind(r) {
+			centre, down = laid.neck.Start(), laid.front
+		}
+		fold = down
+		m := geom.Reflection(centre, centre.Add(down))
+		// From the front to the back the curves run the other way than a stand's.
+		both := collarCurve{laid.neck, outer.Reverse()}.whole(m, !e.opensBehind(r))
+		c.middle = pattern.Grain{From: centre, To: centre.Add(down.Mul(o.Width))}
+		laid.neck, outer = both.neck, both.top.Reverse()
+	}
 	upright := geom.Rotation(geom.Point{}, geom.Turn(fold, geom.Pt(0, -1))) // so the fold lies on the paper
+	c.middle = pattern.Grain{From: upright.Apply(c.middle.From), To: upright.Apply(c.middle.To)}
 	c.draw(laid.neck.Transform(upright), outer.Transform(upright).Reverse())
 	e.addCollar(c, r, false)
 	e.changedFirst(0, "neckline, sewn to the collar", "", e.sewnRim(r), c.w.lines[0].length(), "mm")
@@ -84,6 +103,34 @@ func FlatCollar(p *pattern.Pattern, o Flat) (*operation.Answer, error) {
 	e.changed("overlap at the arm end of the shoulder", c.w.Name, 0, o.Overlap*laid.shoulder, "mm")
 	e.changed("collar, from neck edge to outer edge", c.w.Name, 0, o.Width, "mm")
 	return e.finish()
+}
+
+// halfNeckRim returns the first half of a neckline that is drawn out whole, from
+// the front to the back, as if its middle piece were cut in two at the centre.
+// The two halves of it must be of one length.
+func (e *edit) halfNeckRim(r rim) (rim, error) {
+	s := r.edges[1]
+	l := s.w.lines[s.i]
+	long := l.length()
+	side, whole := e.in.RunLength(pattern.Run{r.edges[0].ref()})+long/2, e.sewnRim(r)
+	if math.Abs(2*side-whole) > exactWaist {
+		return rim{}, refuse(fmt.Sprintf("the two sides of the neckline measure %.1f and %.1f mm", side, whole-side), "draft the collar before unfolding the pattern, or draft a stand collar")
+	}
+	middle, across := l.path().At(long/2), l.path().Direction(long/2)
+	inside := middle.Add(across.Left().Mul(long)) // down the centre: how far does not matter
+	h := &work{}
+	h.Piece = pattern.Piece{Name: s.w.Name, Role: s.w.Role, Edges: []pattern.Edge{{Name: "shoulder"}, s.w.Edges[s.i], {Name: "centre"}}}
+	if s.against { // walked from its end to the centre
+		h.Edges[0], h.Edges[2] = h.Edges[2], h.Edges[0]
+		h.lines = []line{drawn(geom.Line(inside, middle)), l.between(long/2, long), s.w.lines[s.w.next(s.i)]}
+	} else {
+		h.lines = []line{s.w.lines[s.w.prev(s.i)], l.between(0, long/2), drawn(geom.Line(middle, inside))}
+	}
+	half := rim{role: r.role, edges: []rimEdge{r.edges[0], {w: h, i: 1, against: s.against}}}
+	if e.opensBehind(r) {
+		half = half.reversed()
+	}
+	return half, nil
 }
 
 const (

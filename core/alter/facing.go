@@ -47,20 +47,32 @@ func AddFacing(p *pattern.Pattern, o Facing) (*operation.Answer, error) {
 		return nil, refuse(fmt.Sprintf("a facing %.1f mm wide does not stay inside", o.Width), fmt.Sprintf("make it %d mm or more", minSlash))
 	}
 	e := begin(p)
-	r, err := e.finishRim(o.Edge, o.Piece)
+	rims, err := e.finishRims(o.Edge, o.Piece)
 	if err != nil {
 		return nil, err
 	}
+	for _, r := range rims {
+		if err := e.faceRim(r, o); err != nil {
+			return nil, err
+		}
+	}
+	e.changed("facing, wide", "", 0, o.Width, "mm")
+	return e.finish()
+}
+
+// faceRim cuts the facings of one line of edges.
+func (e *edit) faceRim(r rim, o Facing) (err error) {
 	if err := e.flat(r, "a facing"); err != nil {
-		return nil, err
+		return err
 	}
 	if err := e.clear(r, false); err != nil {
-		return nil, err
+		return err
 	}
+	told := len(e.changes)
 	made := make([]*work, len(r.edges))
 	for k, s := range r.edges {
 		if made[k], err = e.traceFacing(s, o); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	seam := pattern.Seam{Name: freshSeamName(e, "facing-"+o.Edge), A: r.run(), Meeting: pattern.Meeting{Kind: pattern.Plain}}
@@ -70,17 +82,16 @@ func AddFacing(p *pattern.Pattern, o Facing) (*operation.Answer, error) {
 	e.made = append(e.made, seam)
 	e.joinFacings(r, made)
 	e.markFacings(r, made)
-	e.changedFirst(0, "pieces of the facing", "", 0, float64(len(made)), "")
+	e.changedFirst(told, "pieces of the facing", "", 0, float64(len(made)), "")
 	for k, s := range r.edges {
 		e.changed("edge and facing, sewn", made[k].Name, e.sewnBefore(s.w.Name, s.name()), made[k].lines[facedEdge].length(), "mm")
 	}
-	e.changed("facing, wide", "", 0, o.Width, "mm")
-	return e.finish()
+	return nil
 }
 
-// finishRim returns the rim of a finish: of a bodice's neckline or armscye, of
+// finishRims returns the rims of a finish: of a bodice's neckline or armscye, of
 // the skirt's hem or, without a skirt, the bodice's.
-func (e *edit) finishRim(role, piece string) (rim, error) {
+func (e *edit) finishRims(role, piece string) ([]rim, error) {
 	roles := []pattern.Role{pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack}
 	if role == pattern.Hem && len(e.roles(pattern.SkirtFront, pattern.SkirtBack)) > 0 {
 		roles = []pattern.Role{pattern.SkirtFront, pattern.SkirtBack}
@@ -88,7 +99,7 @@ func (e *edit) finishRim(role, piece string) (rim, error) {
 			piece = parts[0].Name // where flounces or tiers hang, it is theirs
 		}
 	}
-	return e.oneRim(role, piece, roles...)
+	return e.rims(role, piece, roles...)
 }
 
 // The edges of a facing, in boundary order: the inner one, the piece's edge

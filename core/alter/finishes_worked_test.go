@@ -140,7 +140,7 @@ func TestFinishesRefuse(t *testing.T) {
 		{"too much spring", p, stand(Stand{Height: 30, Spring: 200}), "the front of the neckline measures 124 mm, too little for a spring of 200 mm; ask for 73 mm or less"},
 		{"no upper edge", p, stand(Stand{Height: 90, Spring: 70}), "a collar 90 mm high with a spring of 70 mm would have no upper edge to speak of; ask for less of either"},
 		{"no neckline", noNeck, stand(Stand{Height: 30}), "the pattern has no neckline edge to work on; give the edges that are meant the role neckline"},
-		{"not half", whole, stand(Stand{Height: 30}), `piece "bodice-back" is neither on the fold nor cut in pairs; draft half the garment`},
+		{"not half", whole, stand(Stand{Height: 30}), `piece "bodice-back" is neither on the fold nor cut in pairs, and others are; draft half the garment, or unfold all of it`},
 		{"collar on a collar", after(t, p, stand(Stand{Height: 30})), flat(Flat{Width: 60}), `the neckline of piece "bodice-front" is sewn to piece "collar"; take that off first`},
 		{"overlap", p, flat(Flat{Width: 60, Overlap: 0.7}), "the shoulders cannot overlap by 0.7 of their length; give a share from 0 to 0.6"},
 		{"no width", p, flat(Flat{}), "a collar 0.0 mm wide cannot be sewn; give it a width of 5 mm or more"},

@@ -12,9 +12,19 @@ import (
 func TestGoldenFinishes(t *testing.T) {
 	const inch = 25.4
 	joined := []string{pattern.Neckline, pattern.Armscye, pattern.Cap, pattern.Waist}
+	unfold := func(p *pattern.Pattern) (*operation.Answer, error) { return alter.Unfold(p, "bodice-front") }
 	pictures(t, []picture{
 		{"stand-collar", nil, func(p *pattern.Pattern) (*operation.Answer, error) {
 			return alter.StandCollar(p, alter.Stand{Height: 50, Spring: 20})
+		}},
+		{"stand-collar-whole-lap", []alteration{unfold}, func(p *pattern.Pattern) (*operation.Answer, error) {
+			return alter.StandCollar(p, alter.Stand{Height: 35, Spring: 12, Lap: 20, LapOne: true})
+		}},
+		{"flat-collar-whole", []alteration{unfold}, func(p *pattern.Pattern) (*operation.Answer, error) {
+			return alter.FlatCollar(p, alter.Flat{Width: 70, Overlap: 0.25})
+		}},
+		{"placket-slashed", nil, func(p *pattern.Pattern) (*operation.Answer, error) {
+			return alter.Placket(p, alter.PlacketStrip{Piece: "sleeve", Slash: 100, At: 0.25, Finished: 25.4, Seam: 6.35, End: 12.7})
 		}},
 		{"flat-collar", nil, func(p *pattern.Pattern) (*operation.Answer, error) {
 			return alter.FlatCollar(p, alter.Flat{Width: 70, Overlap: 0.25, KeepFacing: true})

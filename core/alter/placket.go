@@ -18,6 +18,9 @@ type PlacketStrip struct {
 	Finished float64
 	// Seam is the turning along both long edges, End the one at both ends.
 	Seam, End float64
+	// Slash, if more than 0, cuts the opening into the piece first: so many mm deep,
+	// square to the edge, at the share At of it from its start.
+	Slash, At float64
 }
 
 // Placket makes the strip of a continuous placket: one strip down one side of an
@@ -25,14 +28,23 @@ type PlacketStrip struct {
 // opening and two end turnings by twice the finished width and two seams. The
 // piece is half of it, on the fold at the foot of the opening.
 //
+// A placket can be slashed into the cloth instead, as in a sleeve above its cuff
+// or a skirt below its waist: the slash is a line inside the piece, not an edge
+// of it, told by two landmarks and a notch at its foot, and the strip is drawn
+// whole, since the slash has both its sides in one piece.
+//
 // Kept: the opening's line. Changed: the opening's edge is sewn to the strip, and
 // both have a pair of notches. Degenerate: a pattern without an edge left open, a
-// piece that is not cut in pairs, and a strip of no width are refused.
+// piece that is not cut in pairs, a strip of no width, and a slash that leaves the
+// piece, ends too near its edge, or starts in a dart or pleat, are refused.
 func Placket(p *pattern.Pattern, o PlacketStrip) (*operation.Answer, error) {
 	if !(o.Finished >= minSlash/2 && o.Seam >= 0 && o.End >= 0) {
 		return nil, refuse("a placket needs a width, and turnings of 0 mm or more", fmt.Sprintf("make it %g mm wide or more", minSlash/2.0))
 	}
 	e := begin(p)
+	if o.Slash > 0 {
+		return e.slashPlacket(o)
+	}
 	w, i, err := e.leftOpen(o.Piece, o.Edge)
 	if err != nil {
 		return nil, err

@@ -13,6 +13,9 @@ type rim struct {
 	role  string
 	edges []rimEdge
 	round bool // the last edge runs on into the first, as an armscye does
+	// whole is set where it runs over the right and the left of the garment, drawn
+	// out both, as Unfold leaves them; else it is half of what is sewn.
+	whole bool
 }
 
 // rimEdge is one edge of a rim; against is set where the walk takes it against
@@ -159,54 +162,77 @@ func (e *edit) rimOf(w *work, i int) rim {
 }
 
 // isFront reports whether a piece lies at the front of a garment.
-func isFront(w *work) bool { return w.Role == pattern.BodiceFront || w.Role == pattern.SkirtFront || w.Role == yokeFront }
+func isFront(w *work) bool {
+	return w.Role == pattern.BodiceFront || w.Role == pattern.SkirtFront || w.Role == yokeFront
+}
 
 // oneRim returns the line of a role round half the garment, walked from the
-// front to the back. It begins on the piece of that name, or, if that is empty,
-// on the first piece of the roles that has such an edge; then all pieces of the
-// roles must be on it.
+// front to the back, or round the whole of one that is drawn out whole. It begins
+// on the piece of that name, or, if that is empty, on the first piece of the roles
+// that has such an edge; then all pieces of the roles must be on it.
 func (e *edit) oneRim(role, piece string, roles ...pattern.Role) (rim, error) {
+	rims, err := e.rims(role, piece, roles...)
+	if err != nil {
+		return rim{}, err
+	}
+	if len(rims) > 1 {
+		a, b := rims[0].edges, rims[1].edges
+		return rim{}, notOneRim(role, a[len(a)-1].w, b[0].w)
+	}
+	return rims[0], nil
+}
+
+func notOneRim(role string, from, to *work) error {
+	return refuse(fmt.Sprintf("the %s does not run on from piece %q to %q", role, from.Name, to.Name),
+		"join them by a seam that ends there, or name the piece that is meant")
+}
+
+// rims returns the lines of a role as oneRim does. Of a garment that is drawn out
+// whole there may be several, as it has two armscyes.
+func (e *edit) rims(role, piece string, roles ...pattern.Role) ([]rim, error) {
 	var pieces []*work
 	if piece != "" {
 		w, err := e.pieceNamed(piece)
 		if err != nil {
-			return rim{}, err
+			return nil, err
 		}
 		pieces = append(pieces, w)
 	} else {
 		pieces = e.roles(roles...)
 	}
-	var r rim
+	var list []rim
 	for _, w := range pieces {
 		for i, edge := range w.Edges {
-			if edge.Is() != role {
-				continue
-			}
-			switch {
-			case len(r.edges) == 0:
-				r = e.rimOf(w, i)
-			case !r.has(w.Name, edge.Name):
-				return rim{}, refuse(fmt.Sprintf("the %s does not run on from piece %q to %q", role, r.edges[len(r.edges)-1].w.Name, w.Name),
-					"join them by a seam that ends there, or name the piece that is meant")
+			if edge.Is() == role && !slices.ContainsFunc(list, func(r rim) bool { return r.has(w.Name, edge.Name) }) {
+				list = append(list, e.rimOf(w, i))
 			}
 		}
 	}
-	if len(r.edges) == 0 {
+	if len(list) == 0 {
 		where := "the pattern"
 		if piece != "" {
 			where = fmt.Sprintf("piece %q", piece)
 		}
-		return rim{}, refuse(fmt.Sprintf("%s has no %s edge to work on", where, role), fmt.Sprintf("give the edges that are meant the role %s", role))
+		return nil, refuse(fmt.Sprintf("%s has no %s edge to work on", where, role), fmt.Sprintf("give the edges that are meant the role %s", role))
 	}
-	for _, s := range r.edges {
-		if !s.w.OnFold() && !s.w.Cut.Mirrored {
-			return rim{}, refuse(fmt.Sprintf("piece %q is neither on the fold nor cut in pairs", s.w.Name), "draft half the garment")
+	half := func(s rimEdge) bool { return s.w.OnFold() || s.w.Cut.Mirrored }
+	for k := range list {
+		r := &list[k]
+		r.whole = !slices.ContainsFunc(r.edges, half)
+		if !r.whole {
+			if k > 0 {
+				a := list[k-1].edges
+				return nil, notOneRim(role, a[len(a)-1].w, r.edges[0].w)
+			}
+			if i := slices.IndexFunc(r.edges, func(s rimEdge) bool { return !half(s) }); i >= 0 {
+				return nil, refuse(fmt.Sprintf("piece %q is neither on the fold nor cut in pairs, and others are", r.edges[i].w.Name), "draft half the garment, or unfold all of it")
+			}
+		}
+		if first, last := r.edges[0].w, r.edges[len(r.edges)-1].w; !isFront(first) && isFront(last) {
+			*r = r.reversed()
 		}
 	}
-	if first, last := r.edges[0].w, r.edges[len(r.edges)-1].w; !isFront(first) && isFront(last) {
-		r = r.reversed()
-	}
-	return r, nil
+	return list, nil
 }
 
 // flat refuses a rim with anything on it that takes cloth up.

@@ -27,7 +27,8 @@ type Band struct {
 // Waistband puts a straight band onto the waist. Where the waist seam joins a
 // bodice to a skirt, the band goes between them, sewn to both; else it finishes
 // the skirt's waist. Cut, it measures the waist, the lap and two turnings by its
-// height in all layers and two seams. The piece is half of it, on the fold.
+// height in all layers and two seams. The piece is half of it, on the fold, or all
+// of it where the garment is drawn out whole.
 //
 // Kept: bodice and skirt, and what takes up fullness in either; the band
 // measures exactly what the waist does sewn. Changed: new piece and seams, with
@@ -51,8 +52,9 @@ func Waistband(p *pattern.Pattern, o Band) (*operation.Answer, error) {
 	}
 	front, back := !e.end(skirt, false).closed(), !e.end(skirt, true).closed()
 	switch {
-	case skirt.round || !front && !back:
+	case skirt.round || !front && !back && !skirt.whole:
 		return nil, refuse("the waist has no opening, and nobody gets into a band that is closed", "leave an edge open at the waist first")
+	case skirt.whole: // from one side of the opening round to the other
 	case front && back:
 		return nil, refuse("the waist opens at the front and at the back", "close one of them first")
 	case front: // the band is drawn from its fold to the opening
@@ -91,12 +93,24 @@ func (e *edit) bandOn(r rim, o Band) (*operation.Answer, error) {
 	if o.Lap/2 < pattern.MinEdge {
 		o.Lap = 0
 	}
-	band := newStrip(bandPiece(e), waist+o.Lap/2, high, 0, edges)
+	sides := 1.0 // how many ends the piece has, of the garment's two
+	if r.whole {
+		edges[3], sides = edges[1], 2
+		edges[3].Name = "end." + leftHalf
+	}
+	band := newStrip(bandPiece(e), waist+sides*o.Lap/2, high, 0, edges)
 	cutLong, cutHigh := band.cutSize()
 	if o.Lap > 0 { // the lap stands beyond what is sewn
-		sewn, lap := band.lines[0].split(waist)
-		band.Edges = slices.Insert(band.Edges, 1, pattern.Edge{Name: "lap", Finish: pattern.Faced, Allowance: o.Seam})
-		band.lines = slices.Insert(band.lines, 1, lap)
+		lap := pattern.Edge{Name: "lap", Finish: pattern.Faced, Allowance: o.Seam}
+		if r.whole {
+			start, sewn := band.lines[0].split(o.Lap / 2)
+			band.lines[0] = sewn
+			band.Edges, band.lines = append(band.Edges, lap), append(band.lines, start)
+			band.Edges[4].Name += "." + leftHalf
+		}
+		sewn, end := band.lines[0].split(waist)
+		band.Edges = slices.Insert(band.Edges, 1, lap)
+		band.lines = slices.Insert(band.lines, 1, end)
 		band.lines[0] = sewn
 	}
 	last := r.edges[len(r.edges)-1].w
@@ -106,7 +120,7 @@ func (e *edit) bandOn(r rim, o Band) (*operation.Answer, error) {
 		Meeting: e.fullMeeting(r),
 	})
 	e.markAlong(r, band, pattern.Waist, band.lines[0].length(), false)
-	e.changedFirst(0, "waist, round the garment", "", 2*waist, 2*band.lines[0].length(), "mm")
+	e.changedFirst(0, "waist, round the garment", "", 2/sides*waist, 2/sides*band.lines[0].length(), "mm")
 	e.changed("band, cut length", band.Name, 0, cutLong, "mm")
 	e.changed("band, cut width", band.Name, 0, cutHigh, "mm")
 	e.changed("band, finished height", band.Name, 0, o.Finished, "mm")
@@ -125,7 +139,12 @@ func (e *edit) bandBetween(i int, skirt rim, o Band) (*operation.Answer, error) 
 	if !sameEdges(mate, bodice) {
 		return nil, refuse("the waist of the bodice does not run on from piece to piece as its seam says", "join the pieces at the side down to the waist")
 	}
-	if isFront(bodice.edges[0].w) != isFront(skirt.edges[0].w) {
+	own := s.A
+	if sameEdges(s.B, skirt) {
+		own = s.B
+	}
+	// Both are walked from the same end of the seam.
+	if (own[0].Piece == skirt.edges[0].w.Name && own[0].Edge == skirt.edges[0].name()) != (mate[0].Piece == bodice.edges[0].w.Name && mate[0].Edge == bodice.edges[0].name()) {
 		bodice = bodice.reversed()
 	}
 	long, other := e.sewnRim(skirt), e.sewnRim(bodice)
@@ -133,10 +152,16 @@ func (e *edit) bandBetween(i int, skirt rim, o Band) (*operation.Answer, error) 
 		return nil, refuse(fmt.Sprintf("the waist of the skirt measures %.1f mm and that of the bodice %.1f mm", long, other), "bring them to one length first: a straight band has only one")
 	}
 	// The opening's edges go on along the band's end.
-	band := newStrip(bandPiece(e), long, o.Finished, 0, [4]pattern.Edge{
+	edges := [4]pattern.Edge{
 		{Name: "lower", Allowance: o.Seam}, {Name: "end", Finish: pattern.Open, Allowance: o.End},
 		{Name: "upper", Allowance: o.Seam}, {Name: "fold", Finish: pattern.Fold},
-	})
+	}
+	round := 2.0 // how often the band is in the garment
+	if skirt.whole {
+		edges[3], round = edges[1], 1
+		edges[3].Name = "end." + leftHalf
+	}
+	band := newStrip(bandPiece(e), long, o.Finished, 0, edges)
 	last := skirt.edges[len(skirt.edges)-1].w
 	e.pieces = slices.Insert(e.pieces, slices.Index(e.pieces, last)+1, band)
 	e.seams = slices.Delete(e.seams, i, i+1)
@@ -157,7 +182,7 @@ func (e *edit) bandBetween(i int, skirt rim, o Band) (*operation.Answer, error) 
 	}
 	cutLong, cutHigh := band.cutSize()
 	e.changedFirst(0, "garment, longer between bodice and skirt", "", 0, o.Finished, "mm")
-	e.changed("waist, round the garment", "", 2*other, 2*long, "mm")
+	e.changed("waist, round the garment", "", round*other, round*long, "mm")
 	e.changed("band, cut length", band.Name, 0, cutLong, "mm")
 	e.changed("band, cut width", band.Name, 0, cutHigh, "mm")
 	e.caution("The band lowers the skirt by its height: shorten the bodice by as much if the waist is to stay where it was.")

@@ -25,6 +25,12 @@ const (
 	basted = "baste"
 )
 
+// Which ends of a stand collar have a lap.
+const (
+	lapBoth = "both"
+	lapOne  = "one"
+)
+
 func facing(usual, because string) sdk.Parameter {
 	return sdk.Parameter{
 		Name: "facing", Kind: sdk.Choice, Default: usual, Choices: []string{off, basted},
@@ -47,12 +53,21 @@ var stand = &sdk.Operation{
 				Name: "spring", Kind: sdk.Length, Default: "12mm", Min: -100, Max: 150,
 				Meaning: "How far the neck edge rises to the centre front; more lies closer to the neck, less than nothing stands away.", Mark: sdk.FromMemory,
 			},
+			{
+				Name: "lap", Kind: sdk.Length, Default: "0mm", Min: 0, Max: 100,
+				Meaning: "How far an end of the collar stands beyond the opening, for a button.", Mark: sdk.FromMemory,
+			},
+			{
+				Name: "lap-at", Kind: sdk.Choice, Default: lapBoth, Choices: []string{lapBoth, lapOne},
+				Meaning: "Whether both ends have the lap or one; one alone wants the pattern drawn out whole.",
+			},
 			facing(off, "the collar's inner layer covers the seam by itself"),
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
 		return alter.StandCollar(r.Pattern, alter.Stand{
 			Height: r.Values.Or("height", 0), Spring: r.Values.Or("spring", 0), KeepFacing: r.Values.Text("facing") == basted,
+			Lap: r.Values.Or("lap", 0), LapOne: r.Values.Text("lap-at") == lapOne,
 		})
 	},
 }

@@ -70,6 +70,14 @@ var placket = &sdk.Operation{
 				Meaning: "The opening: a piece, or a piece and its edge.",
 			},
 			{
+				Name: "slash", Kind: sdk.Length, Min: 20, Max: 600, DefaultNote: "none: the opening is an edge left open",
+				Meaning: "How deep the opening is slashed into the piece, square to the edge: a sleeve's hem or a skirt's waist, where no other is named.",
+			},
+			{
+				Name: "slash-at", Kind: sdk.Ratio, Default: "0.25", Min: 0.02, Max: 0.98,
+				Meaning: "Where along the edge it is slashed, as a share of the edge from its start.", Mark: sdk.FromMemory,
+			},
+			{
 				Name: "finished", Kind: sdk.Length, Default: "25.4mm", Min: 3, Max: 100,
 				Meaning: "How wide the finished placket is.",
 				Mark:    sdk.Published, Source: kinne + ": a strip 2½ in wide makes a placket of 1 in",
@@ -86,6 +94,7 @@ var placket = &sdk.Operation{
 		of, on, _ := strings.Cut(r.Values.Text("opening"), "/")
 		return alter.Placket(r.Pattern, alter.PlacketStrip{
 			Piece: of, Edge: on, Finished: r.Values.Or("finished", 0), Seam: r.Values.Or("seam", 0), End: r.Values.Or("end", 0),
+			Slash: r.Values.Or("slash", 0), At: r.Values.Or("slash-at", 0),
 		})
 	},
 }
