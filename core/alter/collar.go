@@ -85,6 +85,11 @@ func StandCollar(p *pattern.Pattern, o Stand) (*operation.Answer, error) {
 	if c.fold == foldFront { // the fold stands upright on the paper
 		turn = geom.Onto(curve.neck.End(), curve.top.Start(), geom.Pt(0, 0), geom.Pt(0, o.Height))
 	}
+	if r.whole { // its centre upright
+		at, to := c.middle.From, c.middle.To
+		turn = geom.Onto(at, to, at, at.Add(geom.Pt(0, o.Height)))
+		c.middle.To = turn.Apply(to)
+	}
 	c.draw(curve.neck.Transform(turn), curve.top.Transform(turn))
 	sewn := c.w.lines[0].length()
 	c.lap(o.Lap, o.LapOne)

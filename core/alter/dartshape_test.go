@@ -350,6 +350,11 @@ func TestAddDartSuppression(t *testing.T) {
 		{"W1", 16, 12, 2, 0.75, 2, 2, 4},
 		{"W3", 19.5, 15.75, 2.25, 1, 2, 1.875, 3.75},
 		{"W4", 15, 12, 2, 0, 1, 3, 3},
+		{"W2, by measures", 16, 12, 2, 0.75, 2, 2, 4},
+		{"W4, fig. 27", 16, 12, 2, 0.75, 2, 2, 4},
+		// Sylvia's Home Help, 1876: half chest 10, quarter waist 6, in one dart or two.
+		{"front of 1876, one dart", 10, 6, 3, 0, 1, 4, 4},
+		{"front of 1876, two darts", 10, 6, 2, 0.75, 2, 2, 4},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			want := stock.Suppression{Half: c.half}.Darts(c.body)

@@ -30,8 +30,7 @@ type PlacketStrip struct {
 //
 // A placket can be slashed into the cloth instead, as in a sleeve above its cuff
 // or a skirt below its waist: the slash is a line inside the piece, not an edge
-// of it, told by two landmarks and a notch at its foot, and the strip is drawn
-// whole, since the slash has both its sides in one piece.
+// of it, told by a landmark at either end, and the strip is drawn whole, since the slash has both its sides in one piece.
 //
 // Kept: the opening's line. Changed: the opening's edge is sewn to the strip, and
 // both have a pair of notches. Degenerate: a pattern without an edge left open, a
