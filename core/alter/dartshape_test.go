@@ -352,7 +352,7 @@ func TestAddDartSuppression(t *testing.T) {
 		{"W4", 15, 12, 2, 0, 1, 3, 3},
 		{"W2, by measures", 16, 12, 2, 0.75, 2, 2, 4},
 		{"W4, fig. 27", 16, 12, 2, 0.75, 2, 2, 4},
-		// Sylvia's Home Help, 1876: half chest 10, quarter waist 6, in one dart or two.
+		// J. H. Symonds, A Guide to Dressmaking, Boston 1876: half chest 10, quarter waist 6, in one dart or two.
 		{"front of 1876, one dart", 10, 6, 3, 0, 1, 4, 4},
 		{"front of 1876, two darts", 10, 6, 2, 0.75, 2, 2, 4},
 	} {

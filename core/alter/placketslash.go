@@ -73,9 +73,9 @@ const clearOfSlash = 20
 // else a sleeve's hem, else the waist of a skirt's back.
 func (e *edit) slashedEdgeOf(piece, edge string) (*work, int, error) {
 	if piece != "" {
-		w := e.piece(piece)
-		if w == nil {
-			return nil, 0, refuse(fmt.Sprintf("the pattern has no piece %q", piece), "name one of its pieces")
+		w, err := e.pieceNamed(piece)
+		if err != nil {
+			return nil, 0, err
 		}
 		if edge != "" {
 			i, err := w.named(edge)

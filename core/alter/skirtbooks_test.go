@@ -60,7 +60,9 @@ func TestWalkingSkirtOfTheEncyclopaedia(t *testing.T) {
 		within(t, piece+", long", legLength(p, piece, centre)/inch, 42, 1e-6)
 	}
 	within(t, "half hip at 7 in", sum(strictly(t, notched(t), circle(Circle{Fraction: f, Length: depth * inch, Waist: waist * inch})).Pattern, pattern.Hem, "front", "back")/inch, hip/2, 0.01)
-	q := strictly(t, p, func(p *pattern.Pattern) (*operation.Answer, error) {
+	// So deep a hem does not lie flat on so full a skirt, and the check says so: the
+	// fullness has to be pleated in, or the hem faced.
+	q := done(t, p, func(p *pattern.Pattern) (*operation.Answer, error) {
 		return SetAllowances(p, Allowances{Seam: 0.5 * inch, Curve: 0.5 * inch, Hem: 4.5 * inch, Small: 0.5 * inch})
 	}).Pattern
 	within(t, "length and hem", 42+q.Piece("front").Edge(pattern.Hem).Allowance/inch, 46.5, 1e-9)
@@ -119,9 +121,9 @@ func TestSkirtPartsLaidTogetherHecklinger(t *testing.T) {
 	}
 }
 
-// War Production Board, order L-85, 1942, misses' size 16: a skirt no longer than
-// 43 in and with a sweep of no more than 72 in, in wool of up to 9 oz. The
-// fullest that the order lets pass.
+// US War Production Board, General Limitation Order L-85, 1942, as quoted on a
+// secondary page, size 16: no longer than 43 in, with a sweep of no more than 72
+// in, in wool of up to 9 oz. The fullest that this lets pass.
 func TestSkirtOfOrderL85(t *testing.T) {
 	p := skirtOf(t, 28*inch, 43*inch, 0.5)
 	q := strictly(t, p, sweep(72*inch, 5)).Pattern
