@@ -6,6 +6,10 @@ import "bygone.example/core/finding"
 // cut and in what order it is sewn.
 const (
 	FullnessCloth     finding.Code = "fullness-cloth"
+	CapEase           finding.Code = "cap-ease"
+	FacingShape       finding.Code = "facing-shape"
+	LiningShape       finding.Code = "lining-shape"
+	OpeningMissing    finding.Code = "opening-missing"
 	AllowanceMismatch finding.Code = "allowance-mismatch"
 	AllowanceCrossing finding.Code = "allowance-crossing"
 	HemTurn           finding.Code = "hem-turn"
@@ -19,6 +23,26 @@ var ofSewing = map[finding.Code]Explanation{
 		Severity: finding.Warning, Title: "More is gathered than the cloth will take",
 		Why:    "Heavy cloth drawn up far does not lie in gathers: it stands off, and goes under no foot.",
 		Remedy: "Gather less, lay part of the fullness in pleats, or choose a lighter cloth.",
+	},
+	CapEase: {
+		Severity: finding.Warning, Title: "The ease of a sleeve's head is too much, or lies in the wrong place",
+		Why:    "Over the top of the arm ease shrinks in and gives room; under the arm, or too much of it on a short stretch, it stays in puckers.",
+		Remedy: "Lower the head, or move its notches so that the ease lies over the top, or gather it.",
+	},
+	FacingShape: {
+		Severity: finding.Warning, Title: "A facing has another shape than the edge it faces",
+		Why:    "Of the right length but another curve, it pulls the edge out of shape or rolls to the outside.",
+		Remedy: "Trace the facing anew from the edge, with the seams that it runs over closed.",
+	},
+	LiningShape: {
+		Severity: finding.Warning, Title: "A lining has another shape than its outer where they are sewn together",
+		Why:    "Both lie on one another along that edge: where their lines part, one of them is strained and the other bags.",
+		Remedy: "Trace the lining's edge anew from the outer.",
+	},
+	OpeningMissing: {
+		Severity: finding.Warning, Title: "Nobody can get into the garment",
+		Why:    "A closed neck has to pass the head, and a closed waist the bust or the hips; cloth that is woven does not stretch to let them by.",
+		Remedy: "Leave an edge open for a placket or a fastening, long enough, or make the ring wider; in cloth that stretches leave it.",
 	},
 	AllowanceMismatch: {
 		Severity: finding.Warning, Title: "The two sides of a seam have different allowances",

@@ -47,10 +47,13 @@ func CheckWith(p *pattern.Pattern, o Options) []finding.Finding {
 		c.corners(s)
 		c.widths(s)
 		c.counts(s)
+		c.headEase(s)
+		c.underlayers(s)
 	}
 	c.turns()
 	c.runs()
 	c.order()
+	c.openings()
 	for i := range p.Pieces {
 		c.piece(&p.Pieces[i])
 	}

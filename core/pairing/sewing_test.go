@@ -157,6 +157,7 @@ func TestSewingFaults(t *testing.T) {
 			{pairing.FullnessCloth, "", "gore-front", "waist", pt(0, 0), 2*edgeLength(garment(), "gore-front", "waist")/200 - 2},
 			{pairing.FullnessCloth, "", "gore-back", "waist", pt(0, 0), 2*edgeLength(garment(), "gore-back", "waist")/220 - 2},
 			{pairing.FullnessCloth, "", "front", "waist", pt(110, 0), 0.2},
+			{pairing.OpeningMissing, "", "gore-front", "waist", middle("gore-front", "waist"), 420 - pairing.LeastBust},
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.run(t, allowed()) })

@@ -8,6 +8,7 @@ type Measure string
 // The measures that steps look at. All are mm.
 const (
 	Height      Measure = "height"
+	HeadGirth   Measure = "head-girth" // round the head above the ears, at its widest
 	BustGirth   Measure = "bust-girth"
 	UnderBust   Measure = "under-bust-girth"
 	WaistGirth  Measure = "waist-girth"
@@ -26,7 +27,7 @@ const (
 // All returns every measure, in the order in which a tape goes over the body.
 func All() []Measure {
 	return []Measure{
-		Height, NeckGirth, ShoulderLen, BackWidth, BustGirth, UnderBust, WaistGirth, HipGirth,
+		Height, HeadGirth, NeckGirth, ShoulderLen, BackWidth, BustGirth, UnderBust, WaistGirth, HipGirth,
 		FrontLength, BackLength, WaistHeight, ArmLength, UpperArm, WristGirth,
 	}
 }
