@@ -58,7 +58,7 @@ func (c *checker) headEase(s *seam) {
 		from, to := places[i-1], places[i]
 		long := to.armscye - from.armscye
 		in := to.head - from.head - long
-		most, where := long*c.HeadShare, "between two notches"
+		most, where := math.Max(long*c.HeadShare, c.UnderarmEase), "between two notches"
 		if under := i == 1 || i == len(places)-1; under && long <= underarm {
 			most, where = math.Min(most, c.UnderarmEase), "under the arm"
 		}

@@ -89,15 +89,15 @@ func TestSewingFaults(t *testing.T) {
 			}
 		}, none, nil},
 		{"a hem deeper than its curve allows", func(p *pat) {
-			edgeOf(p, "gore-front", "hem").Allowance = 200
-			edgeOf(p, "gore-back", "hem").Allowance = 200
+			edgeOf(p, "gore-front", "hem").Allowance = 250
+			edgeOf(p, "gore-back", "hem").Allowance = 250
 		}, none, []want{
-			{pairing.HemTurn, "", "gore-front", "hem", middle("gore-front", "hem"), 400 * math.Atan(100.0/885)},
-			{pairing.HemTurn, "", "gore-back", "hem", middle("gore-back", "hem"), 400 * math.Atan(100.0/885)},
+			{pairing.HemTurn, "", "gore-front", "hem", middle("gore-front", "hem"), 500 * math.Atan(100.0/885)},
+			{pairing.HemTurn, "", "gore-back", "hem", middle("gore-back", "hem"), 500 * math.Atan(100.0/885)},
 		}},
 		{"a deep hem on the same curve", func(p *pat) {
-			edgeOf(p, "gore-front", "hem").Allowance = 150
-			edgeOf(p, "gore-back", "hem").Allowance = 150
+			edgeOf(p, "gore-front", "hem").Allowance = 200
+			edgeOf(p, "gore-back", "hem").Allowance = 200
 		}, none, nil},
 		{"a hem that sticks out at the side", func(p *pat) {
 			p.Piece("sleeve").Edges[0].Path = line(pt(20, 0), pt(280, 0)) // both sides slope in to the wrist

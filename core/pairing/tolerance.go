@@ -51,12 +51,12 @@ func AllTolerances() []Tolerance {
 		{"dart-legs", "mm", 0.1, "the legs of a dart are sewn to each other like a seam", func(t *Tolerances) *float64 { return &t.Legs }},
 		{"fold", "mm", pattern.FoldTolerance, "a fold is straight when it leaves its line by less than a pencil line", func(t *Tolerances) *float64 { return &t.Fold }},
 		{"grain", "mm", 0.5, "a grainline may lie on the fold or on an edge", func(t *Tolerances) *float64 { return &t.Grain }},
-		{"shape", "mm", 1.5, "by how much a facing or lining may leave the line it is sewn to: what the turn of the cloth takes (common practice)", func(t *Tolerances) *float64 { return &t.Shape }},
+		{"shape", "mm", 2, "by how much a facing or lining may leave the line it is sewn to: what the turn of the cloth takes (common practice)", func(t *Tolerances) *float64 { return &t.Shape }},
 		{"underarm-ease", "mm", 8, "what lies between a sleeve's head and its armscye under the arm, on either side: next to none, since it does not shrink in there (common practice; the figure is from memory)", func(t *Tolerances) *float64 { return &t.UnderarmEase }},
-		{"head-share", "ratio", 0.25, "what can be worked into one stretch of a sleeve's head: 2 in over the 8 in between the points that McGlauflin, Handicraft for Girls (1910), keeps the fullness to, 5 in before the shoulder and 3 in behind", func(t *Tolerances) *float64 { return &t.HeadShare }},
+		{"head-share", "ratio", 0.3, "what can be worked into one stretch of a sleeve's head: a little more than 2 in over the 8 in between the points that McGlauflin, Handicraft for Girls (1910), keeps the fullness to, 5 in before the shoulder and 3 in behind", func(t *Tolerances) *float64 { return &t.HeadShare }},
 		{"allowance", "mm", 0.5, "raw edges that differ by less look like one", func(t *Tolerances) *float64 { return &t.Allowance }},
 		{"hem-turn", "mm", 6, "what the end of a hem can be coaxed by into the side seam: a narrow turning, 1/4 in (common practice)", func(t *Tolerances) *float64 { return &t.HemTurn }},
-		{"hem-fullness", "ratio", 0.1, "how much longer the raw edge of a hem may be than the cloth it lies on: more than a tenth does not shrink away under the iron (from memory)", func(t *Tolerances) *float64 { return &t.HemFullness }},
+		{"hem-fullness", "ratio", 0.12, "how much longer the raw edge of a hem may be than the cloth it lies on: more than an eighth or so is neither drawn in nor shrunk away (from memory)", func(t *Tolerances) *float64 { return &t.HemFullness }},
 	}
 }
 
