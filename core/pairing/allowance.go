@@ -38,18 +38,49 @@ func (c *checker) allowances(p *pattern.Piece) {
 	if !c.allowed[p] {
 		return
 	}
-	for _, n := range cutline.Of(p).Notes {
-		switch n.Trouble {
-		case cutline.Overlaps, cutline.Tight, cutline.Enclosed:
-			c.add(AllowanceCrossing, "", finding.Place{Piece: p.Name, Edge: n.Edge, At: &n.At}, nil, fmt.Sprintf("of %s, %s", p.Name, n.Text))
-		}
-	}
+	c.crossings(p)
 	for i := range p.Edges {
 		e := c.edges[key{p.Name, p.Edges[i].Name}]
 		if e.Finish == pattern.Hemmed && cutline.Width(e.Edge) > 0 {
 			c.hem(e)
 		}
 	}
+}
+
+// mostTraced is how many lines and curves a piece may have for its cut line to be
+// traced: ten times what a drafted piece has. The trace takes the square of it
+// where allowances cross all along, as they do on a ragged outline.
+const mostTraced = 1000
+
+// crossings reports where allowances run into each other, once for each edge.
+func (c *checker) crossings(p *pattern.Piece) {
+	if n := len(p.Boundary()); n > mostTraced {
+		c.add(AllowanceCrossing, finding.Note, finding.Place{Piece: p.Name}, nil,
+			fmt.Sprintf("%s is drawn with %d lines and curves, too many to tell whether its allowances cross", p.Name, n))
+		return
+	}
+	notes := cutline.Of(p).Notes
+	more := map[string]int{}
+	for _, n := range notes {
+		if crosses(n) {
+			more[n.Edge]++
+		}
+	}
+	for _, n := range notes {
+		if !crosses(n) || more[n.Edge] == 0 {
+			continue
+		}
+		text := fmt.Sprintf("of %s, %s", p.Name, n.Text)
+		if others := more[n.Edge] - 1; others > 0 {
+			text += fmt.Sprintf(", and in %d more places", others)
+		}
+		more[n.Edge] = 0
+		c.add(AllowanceCrossing, "", finding.Place{Piece: p.Name, Edge: n.Edge, At: &n.At}, nil, text)
+	}
+}
+
+func crosses(n cutline.Note) bool {
+	return n.Trouble == cutline.Overlaps || n.Trouble == cutline.Tight || n.Trouble == cutline.Enclosed
 }
 
 // hem folds a hem's allowance back onto the piece: at both ends it must come to

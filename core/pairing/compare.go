@@ -67,6 +67,7 @@ func Compare(before, now []finding.Finding, lineage pattern.Lineage, step string
 // seamWide are the codes that concern a seam as a whole, whichever of its sides
 // they name.
 var seamWide = map[finding.Code]bool{
+	CutCount: true, SewingOrder: true, OpeningMissing: true, // the last concerns the whole garment
 	SeamLength: true, SeamEase: true, SeamTwist: true,
 	FullnessLength: true, FullnessRatio: true, FullnessMissing: true, NotchNone: true,
 }

@@ -32,6 +32,21 @@ func allowed() *pattern.Pattern {
 	return p
 }
 
+// dipCrosses is where the cut line w mm off a dip meets its own mirror image,
+// walking down the dip's first half.
+func dipCrosses(k, w float64) geom.Point {
+	p := garment()
+	dip(p, k)
+	down := edgeOf(p, "back", "centre-back").Path[1]
+	for i := range 100000 {
+		t := float64(i) / 100000
+		if q := down.At(t).Add(down.Direction(t).Right().Mul(w)); q.Y >= 200 {
+			return q
+		}
+	}
+	return geom.Point{}
+}
+
 // planted is a fault in a garment with allowances, and the options it takes to
 // be seen.
 type planted struct {
@@ -66,6 +81,18 @@ func (c planted) run(t *testing.T, p *pattern.Pattern) {
 func middle(piece, edge string) geom.Point {
 	path := edgeOf(garment(), piece, edge).Path
 	return path.At(path.Length() / 2)
+}
+
+// dip draws a dip into the back's opening, 25 mm deep. At its bottom it bends with
+// a radius of 0.06 k², as a cubic whose last handle of k mm lies along a line that
+// its first is 25 mm away from.
+func dip(p *pattern.Pattern, k float64) {
+	edgeOf(p, "back", "centre-back").Path = geom.Path{
+		geom.Line(pt(0, 0), pt(0, 150)),
+		geom.Cubic(pt(0, 150), pt(0, 175), pt(-25, 200-k), pt(-25, 200)),
+		geom.Cubic(pt(-25, 200), pt(-25, 200+k), pt(0, 225), pt(0, 250)),
+		geom.Line(pt(0, 250), pt(0, 390)),
+	}
 }
 
 func TestSewingFaults(t *testing.T) {
@@ -114,6 +141,8 @@ func TestSewingFaults(t *testing.T) {
 			edgeOf(p, "sleeve", "underarm.back").Path = line(pt(0, 400), pt(20, 0))
 			edgeOf(p, "sleeve", "hem").Allowance = 50
 		}, none, nil},
+		{"a curve tighter than its allowance", func(p *pat) { dip(p, 7) }, none, []want{{pairing.AllowanceCrossing, "", "back", "centre-back", dipCrosses(7, 15), 0}}},
+		{"a curve as wide as its allowance", func(p *pat) { dip(p, 16) }, none, nil},
 		{"one sleeve for two armscyes", func(p *pat) { p.Piece("sleeve").Cut = pattern.Cut{Count: 1} }, none,
 			[]want{{pairing.CutCount, "armhole", "sleeve", "cap", middle("sleeve", "cap"), -1}}},
 		{"four sleeves", func(p *pat) { p.Piece("sleeve").Cut.Count = 4 }, none,
