@@ -348,15 +348,3 @@ func (l *layering) holdUnder(p *pattern.Pattern, basted string) {
 	}
 	addNotch(p, s.B, pattern.Notch{Name: basted, Count: 1}, p.RunLength(s.B)/2)
 }
-
-// asOften says how to cut a layer so that there is as much of it as of the piece
-// under it, though one may be drawn on the fold and the other in pairs.
-func asOften(under, layer *pattern.Piece) pattern.Cut {
-	switch {
-	case under.OnFold() && !layer.OnFold():
-		return pattern.Cut{Count: 2 * under.Cut.Count, Mirrored: true}
-	case layer.OnFold() && !under.OnFold():
-		return pattern.Cut{Count: max(1, under.Cut.Count/2)}
-	}
-	return under.Cut
-}
