@@ -185,6 +185,9 @@ func (w *work) closeDarts(edge string, waist, cut geom.Path, darts []pattern.Dar
 	}
 	for n := w.next(i); n != k; n = w.next(n) {
 		w.lines[n] = w.lines[n].transform(last)
+		if w.Edges[n].Finish == pattern.Fold { // the grain lies along the fold, wherever that turns to
+			w.Grain = pattern.Grain{From: last.Apply(w.Grain.From), To: last.Apply(w.Grain.To)}
+		}
 	}
 	for n := range w.Landmarks {
 		if l := &w.Landmarks[n]; l.At.Near(waist.End(), sideTolerance) {

@@ -64,7 +64,14 @@ func Codes() []Explanation {
 
 // explanations are those of all families; each family of codes has a file of its
 // own.
-var explanations = allOf(ofSeams, ofCorners, ofPieces, ofSewing, ofChains)
+var explanations = allOf(
+	ofSeams,
+	ofCorners,
+	ofPieces,
+	ofShapes,
+	ofSewing,
+	ofChains,
+)
 
 func allOf(families ...map[finding.Code]Explanation) map[finding.Code]Explanation {
 	all := map[finding.Code]Explanation{}

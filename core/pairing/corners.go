@@ -48,7 +48,11 @@ func (c *checker) cornerAt(e *edge, atStart bool) (k corner, ok bool) {
 		k.at, k.corner = e.Path.Start(), next.Corner
 		into, out = arriving(next.Path), leaving(e.Path)
 	}
-	k.inside = 180 - degrees(geom.Turn(into, out))
+	turn := degrees(geom.Turn(into, out))
+	if e.clockwise {
+		turn = -turn // the piece lies on the right of its edges
+	}
+	k.inside = 180 - turn
 	return k, true
 }
 
@@ -104,8 +108,8 @@ func (c *checker) corners(s *seam) {
 		}
 		c.add(CornerKink, severity, finding.Place{Seam: s.Name, Piece: a.next.piece.Name, Edge: a.next.Name, At: &a.at},
 			&finding.Figures{A: sum, B: 180, Difference: kink, Unit: "degrees"},
-			fmt.Sprintf("with seam %s closed, %s/%s runs on into %s/%s with %s of %.1f degrees%s", s.Name,
-				a.next.piece.Name, a.next.Name, b.next.piece.Name, b.next.Name, shape(kink), math.Abs(kink), c.step(s)))
+			fmt.Sprintf("with seam %s closed, %s/%s runs on into %s/%s with %s%s", s.Name,
+				a.next.piece.Name, a.next.Name, b.next.piece.Name, b.next.Name, kinked(kink), c.step(s)))
 	}
 }
 
@@ -174,7 +178,7 @@ func (c *checker) centre(seam string, k corner) {
 	}
 	c.add(code, severity, finding.Place{Seam: seam, Piece: k.next.piece.Name, Edge: k.next.Name, At: &k.at},
 		&finding.Figures{A: sum, B: 180, Difference: kink, Unit: "degrees"},
-		fmt.Sprintf("opened out along %s, %s/%s has %s of %.1f degrees", k.sewn.Name, k.next.piece.Name, k.next.Name, shape(kink), math.Abs(kink)))
+		fmt.Sprintf("opened out along %s, %s/%s has %s", k.sewn.Name, k.next.piece.Name, k.next.Name, kinked(kink)))
 }
 
 // mirrorSewn reports whether a seam joins the edge to its own mirror image.

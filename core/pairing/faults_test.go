@@ -161,8 +161,8 @@ func TestPlantedFaults(t *testing.T) {
 		}},
 		{"no grainline", func(p *pat) { p.Piece("back").Grain = pattern.Grain{} },
 			[]want{{pairing.GrainMissing, "", "back", "", geom.Point{}, 0}}},
-		{"grainline outside", func(p *pat) { p.Piece("back").Grain.To = pt(10, 200) },
-			[]want{{pairing.GrainOutside, "", "back", "", pt(10, 200), 0}}},
+		{"grainline outside", func(p *pat) { p.Piece("back").Grain.To = pt(-60, 500) },
+			[]want{{pairing.GrainOutside, "", "back", "", pt(-60, 500), 0}}},
 		{"bent fold", func(p *pat) {
 			edgeOf(p, "front", "centre-front").Path = geom.Polyline(pt(0, 320), pt(0.4, 160), pt(0, 0))
 		}, []want{{pairing.FoldBent, "", "front", "centre-front", pt(0.4, 160), 0.4}}},

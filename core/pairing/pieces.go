@@ -24,7 +24,8 @@ func (c *checker) piece(p *pattern.Piece) {
 			fold = e
 		}
 	}
-	outline := p.Boundary().Flatten(c.Grain / 2)
+	outline := p.Boundary().Flatten(outlineChords)
+	c.shape(p, outline)
 	for i := range p.Darts {
 		c.dart(p, &p.Darts[i], outline)
 	}
@@ -32,6 +33,9 @@ func (c *checker) piece(p *pattern.Piece) {
 	c.allowances(p)
 	c.clothWidth(p, outline)
 	c.clothFullness(p)
+	if fold != nil && p.Grain.Given() {
+		c.askew(p, fold)
+	}
 }
 
 // fate asks what becomes of an edge.
@@ -106,6 +110,9 @@ func (c *checker) dart(p *pattern.Piece, d *pattern.Dart, outline []geom.Point) 
 	// is counted as at a seam, positive for a dent.
 	shut := geom.Turn(to.Sub(d.Point), from.Sub(d.Point))
 	kink := -degrees(geom.Turn(arriving(before), geom.Rotation(geom.Point{}, shut).Apply(leaving(after))))
+	if e.clockwise {
+		kink = -kink
+	}
 	if !over(kink, c.KinkWarning) {
 		return
 	}
@@ -115,7 +122,7 @@ func (c *checker) dart(p *pattern.Piece, d *pattern.Dart, outline []geom.Point) 
 	}
 	c.add(DartMouth, severity, finding.Place{Piece: p.Name, Edge: d.Edge, At: &from},
 		&finding.Figures{A: 180 + kink, B: 180, Difference: kink, Unit: "degrees"},
-		fmt.Sprintf("with dart %s folded shut, %s/%s has %s of %.1f degrees", d.Name, p.Name, d.Edge, shape(kink), math.Abs(kink)))
+		fmt.Sprintf("with dart %s folded shut, %s/%s has %s", d.Name, p.Name, d.Edge, kinked(kink)))
 }
 
 // grain looks at the grainline.

@@ -66,6 +66,7 @@ type edge struct {
 	piece     *pattern.Piece
 	index     int
 	cut, sewn float64
+	clockwise bool    // its piece is drawn with the edges that way round
 	seams     []taken // that say what becomes of it: not those that only baste a layer onto it
 }
 
@@ -105,6 +106,7 @@ func newChecker(p *pattern.Pattern) *checker {
 	c := &checker{Tolerances: DefaultTolerances(), pattern: p, edges: make(map[key]*edge, 8*len(p.Pieces)), seams: make([]seam, len(p.Seams)), allowed: map[*pattern.Piece]bool{}}
 	for i := range p.Pieces {
 		piece := &p.Pieces[i]
+		clockwise := piece.Area() < 0
 		for j := range piece.Edges {
 			e := &piece.Edges[j]
 			length := e.Path.Length()
@@ -113,6 +115,7 @@ func newChecker(p *pattern.Pattern) *checker {
 			}
 			c.edges[key{piece.Name, e.Name}] = &edge{
 				Edge: e, piece: piece, index: j, cut: length, sewn: piece.SewnPosition(e.Name, length),
+				clockwise: clockwise,
 			}
 		}
 	}

@@ -134,3 +134,13 @@ func (p *Pattern) RunLength(run Run) float64 {
 	}
 	return sum
 }
+
+// Area returns the area that the piece's boundary encloses, in mm², below 0 when
+// its edges run clockwise. Of a half piece it is the half's.
+func (p *Piece) Area() float64 {
+	var sum float64
+	for i := range p.Edges {
+		sum += p.Edges[i].Path.Area()
+	}
+	return sum
+}
