@@ -62,7 +62,7 @@ func (c *checker) curve(e *edge) {
 	list := bends(e.Path)
 	worst := -1 // of the kinks within kinkSpan of one another
 	for i, b := range list {
-		if c.beyond(list, i) <= c.KinkWarning || c.taken(e, b.along) {
+		if !over(c.beyond(list, i), c.KinkWarning) || c.taken(e, b.along) {
 			continue
 		}
 		if worst >= 0 && b.along-list[worst].along > kinkSpan {
@@ -147,7 +147,7 @@ func (c *checker) askew(p *pattern.Piece, fold *edge) {
 		angle -= 180
 	}
 	right := 45 * math.Round(angle/45)
-	if off := angle - right; math.Abs(off) > c.GrainAskew {
+	if off := angle - right; over(off, c.GrainAskew) {
 		at := p.Grain.To
 		c.add(GrainFold, "", finding.Place{Piece: p.Name, At: &at}, &finding.Figures{A: angle, B: right, Difference: off, Unit: "degrees"},
 			fmt.Sprintf("the grainline of %s is %.1f degrees askew of fold %s", p.Name, math.Abs(off), fold.Name))
