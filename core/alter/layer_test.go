@@ -34,7 +34,11 @@ func held(t failer, p *pattern.Pattern, o Layering, a *operation.Answer) {
 		e := a.Pattern.Edge(s.A[0])
 		if e.Is() == pattern.Waist && e.Path.Length() > under+exact {
 			want := max(o.Ratio*under, p.Edge(s.B[0]).Path.Length())
-			within(t, s.Name+", cut", e.Path.Length(), want, exact)
+			tolerance := exact
+			if u := s.B[0]; slices.ContainsFunc(p.Piece(u.Piece).Darts, func(d pattern.Dart) bool { return d.Edge == u.Edge }) {
+				tolerance = 1 // the mouth of a dart that is left out is redrawn in a sweep where it has a peak
+			}
+			within(t, s.Name+", cut", e.Path.Length(), want, tolerance)
 		}
 	}
 	if basted == 0 {

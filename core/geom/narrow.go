@@ -18,8 +18,8 @@ type Narrow struct {
 }
 
 // Narrows returns where the closed outline through the points comes within
-// width mm of itself although more than apart mm of it lie between, the
-// narrowest first and at most 100. A corner counts as narrow only when it is so
+// width mm of itself although more than apart mm of it lie between: at most 100
+// places, the narrowest of them first. A corner counts as narrow only when it is so
 // sharp that its sides are still within width at half of apart from its point.
 // Points are taken as joined by straight lines; of fewer than three there is
 // nothing to tell. The walk is O(n log n) on shapes like pieces.
@@ -60,10 +60,14 @@ func Narrows(outline []Point, width, apart float64) []Narrow {
 		p := s.a.Lerp(s.b, t)
 		found = append(found, Narrow{A: q, B: p, Width: d, Apart: gap, Inside: Contains(outline, q.Lerp(p, 0.5))})
 	}
+sweep:
 	for i := range list {
 		c := &list[i]
 		for j := i + 1; j < n && list[j].lo < c.hi+width; j++ {
 			d := &list[j]
+			if math.Abs(c.along-d.along)+c.length+d.length <= apart {
+				continue // neighbours
+			}
 			if min(c.a.X, c.b.X) > max(d.a.X, d.b.X)+width || min(d.a.X, d.b.X) > max(c.a.X, c.b.X)+width ||
 				min(c.a.Y, c.b.Y) > max(d.a.Y, d.b.Y)+width || min(d.a.Y, d.b.Y) > max(c.a.Y, c.b.Y)+width {
 				continue
@@ -73,7 +77,7 @@ func Narrows(outline []Point, width, apart float64) []Narrow {
 			try(d.a, d.along, c)
 			try(d.b, d.along+d.length, c)
 			if len(found) >= maxCrossings {
-				break
+				break sweep
 			}
 		}
 	}

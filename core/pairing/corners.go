@@ -181,6 +181,20 @@ func (c *checker) centre(seam string, k corner) {
 		fmt.Sprintf("opened out along %s, %s/%s has %s", k.sewn.Name, k.next.piece.Name, k.next.Name, kinked(kink)))
 }
 
+// opening looks at the corners of a centre front or back that stays open: closed
+// by hooks or buttons, it is a centre line like a fold for the neckline and hem. A
+// seam that only ends at the opening may come to it at any angle.
+func (c *checker) opening(e *edge) {
+	if e.Is() != pattern.CentreFront && e.Is() != pattern.CentreBack || e.Finish == pattern.Fold || len(e.seams) > 0 {
+		return
+	}
+	for _, atStart := range [...]bool{true, false} {
+		if k, ok := c.cornerAt(e, atStart); ok && (k.next.Is() == pattern.Neckline || k.next.Is() == pattern.Hem) {
+			c.centre("", k)
+		}
+	}
+}
+
 // mirrorSewn reports whether a seam joins the edge to its own mirror image.
 func (c *checker) mirrorSewn(e *edge) bool {
 	for _, t := range e.seams {

@@ -78,6 +78,11 @@ func TestPlantedFaults(t *testing.T) {
 		{"neckline dips at the fold", func(p *pat) {
 			edgeOf(p, "front", "neckline").Path = sweep(pt(70, 400), slope.Left(), pt(0, 320), turn(pt(-1, 0), 10))
 		}, []want{{pairing.CornerCentre, "", "front", "neckline", pt(0, 320), 20}}},
+		{"neckline dips at a centre front that hooks shut", func(p *pat) {
+			edgeOf(p, "front", "neckline").Path = sweep(pt(70, 400), slope.Left(), pt(0, 320), turn(pt(-1, 0), 10))
+			edgeOf(p, "front", "centre-front").Finish = pattern.Open
+			p.Piece("front").Cut = pattern.Cut{Count: 2, Mirrored: true}
+		}, []want{{pairing.CornerCentre, "", "front", "neckline", pt(0, 320), 20}}},
 		{"V-neck", func(p *pat) {
 			edgeOf(p, "front", "neckline").Path = sweep(pt(70, 400), slope.Left(), pt(0, 320), turn(pt(-1, 0), 40))
 		}, []want{{pairing.CornerPoint, "", "front", "neckline", pt(0, 320), 80}}},
@@ -183,6 +188,11 @@ func TestPlantedFaults(t *testing.T) {
 				mustBeValid(t, p)
 			}
 			got := pairing.Check(p)
+			turned := p.Clone()
+			fromTheOtherEnd(turned)
+			if a, b := codesOf(got), codesOf(pairing.Check(turned)); !slices.Equal(a, b) {
+				t.Errorf("walked from the other end, Check() finds %v, not %v", b, a)
+			}
 			for _, w := range c.want {
 				i := slices.IndexFunc(got, func(f finding.Finding) bool { return matches(f, w) })
 				if i < 0 {
@@ -199,6 +209,15 @@ func TestPlantedFaults(t *testing.T) {
 			}
 		})
 	}
+}
+
+// codesOf lists the codes of findings, sorted.
+func codesOf(list []finding.Finding) (codes []string) {
+	for _, f := range list {
+		codes = append(codes, string(f.Code))
+	}
+	slices.Sort(codes)
+	return codes
 }
 
 func show(f finding.Finding) string {

@@ -1,8 +1,10 @@
 package pairing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"bygone.example/core/finding"
 	"bygone.example/core/geom"
@@ -19,6 +21,9 @@ const (
 	// takeUpReach in mm is how near to the mouth of a dart or pleat a corner
 	// belongs to it.
 	takeUpReach = 0.5
+	// mostKinks of one edge are told, the sharpest: a scalloped or toothed edge
+	// has hundreds.
+	mostKinks = 5
 )
 
 // moves returns by how many mm a line has to move where it kinks by that many
@@ -60,13 +65,14 @@ func (c *checker) curve(e *edge) {
 		return
 	}
 	list := bends(e.Path)
+	var kinks []int
 	worst := -1 // of the kinks within kinkSpan of one another
 	for i, b := range list {
 		if !over(c.beyond(list, i), c.KinkWarning) || c.taken(e, b.along) {
 			continue
 		}
 		if worst >= 0 && b.along-list[worst].along > kinkSpan {
-			c.kink(e, list, worst)
+			kinks = append(kinks, worst)
 			worst = -1
 		}
 		if worst < 0 || math.Abs(b.turn) > math.Abs(list[worst].turn) {
@@ -74,7 +80,19 @@ func (c *checker) curve(e *edge) {
 		}
 	}
 	if worst >= 0 {
-		c.kink(e, list, worst)
+		kinks = append(kinks, worst)
+	}
+	more := len(kinks) - mostKinks
+	if more > 0 { // the sharpest
+		slices.SortStableFunc(kinks, func(i, j int) int { return cmp.Compare(math.Abs(list[j].turn), math.Abs(list[i].turn)) })
+		kinks = kinks[:mostKinks]
+	}
+	for k, i := range kinks {
+		if k < mostKinks-1 {
+			c.kink(e, list, i, 0)
+		} else {
+			c.kink(e, list, i, more)
+		}
 	}
 }
 
@@ -111,8 +129,9 @@ func (c *checker) taken(e *edge, at float64) bool {
 }
 
 // kink tells one kink. A corner too sharp to be an untrue line, with no other
-// beside it that turns back, is one that somebody drew, as of a square neck.
-func (c *checker) kink(e *edge, list []bend, i int) {
+// beside it that turns back, is one that somebody drew, as of a square neck. More
+// is how many kinks of the edge are not told for themselves.
+func (c *checker) kink(e *edge, list []bend, i, more int) {
 	b := list[i]
 	severity := finding.Warning
 	if math.Abs(b.turn) > c.Point {
@@ -123,13 +142,17 @@ func (c *checker) kink(e *edge, list []bend, i int) {
 			}
 		}
 	}
+	rest := ""
+	if more > 0 {
+		rest = fmt.Sprintf(", and in %d more places", more)
+	}
 	kink := -b.turn
 	if e.clockwise {
 		kink = b.turn
 	}
 	c.add(CurveKink, severity, finding.Place{Piece: e.piece.Name, Edge: e.Name, At: &b.at},
 		&finding.Figures{A: 180 + kink, B: 180, Difference: kink, Unit: "degrees"},
-		fmt.Sprintf("%s/%s has %s at %.1f, %.1f, %s along it", e.piece.Name, e.Name, kinked(kink), b.at.X, b.at.Y, mm(b.along)))
+		fmt.Sprintf("%s/%s has %s at %.1f, %.1f, %s along it%s", e.piece.Name, e.Name, kinked(kink), b.at.X, b.at.Y, mm(b.along), rest))
 }
 
 // kinked tells a kink in degrees and mm: "a dent of 12.0 degrees (2.1 mm off a

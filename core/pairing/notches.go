@@ -78,25 +78,85 @@ func (c *checker) notches(s *seam) {
 }
 
 // pairs matches notches by name, in the order of side A, and lists those
-// without a partner.
+// without a partner. Where the two sides have not the same number of one name,
+// those that lie nearest to each other belong together.
 func pairs(as, bs []mark) (matched [][2]mark, lone []mark) {
-	partner := func(m mark, list []mark) int {
-		return slices.IndexFunc(list, func(o mark) bool { return o.Name == m.Name && o.nth == m.nth })
+	partner := make([]int, len(as)) // in bs
+	taken := make([]bool, len(bs))
+	for i := range partner {
+		partner[i] = -1
 	}
 	for _, m := range as {
-		if i := partner(m, bs); i >= 0 {
-			matched = append(matched, [2]mark{m, bs[i]})
+		if m.nth > 0 {
+			continue // done with the first of the name
+		}
+		mine, others := ofName(as, m.Name), ofName(bs, m.Name)
+		for k, b := range nearest(as, mine, bs, others) {
+			partner[mine[k]] = b
+		}
+	}
+	for i, m := range as {
+		if b := partner[i]; b >= 0 {
+			matched, taken[b] = append(matched, [2]mark{m, bs[b]}), true
 		} else {
 			lone = append(lone, m)
 		}
 	}
-	for _, m := range bs {
-		if partner(m, as) < 0 {
+	for i, m := range bs {
+		if !taken[i] {
 			m.b = true
 			lone = append(lone, m)
 		}
 	}
 	return matched, lone
+}
+
+// ofName returns which of the marks have the name.
+func ofName(list []mark, name string) (indices []int) {
+	for i := range list {
+		if list[i].Name == name {
+			indices = append(indices, i)
+		}
+	}
+	return indices
+}
+
+// nearest pairs as many of the marks mine as there are others, in order and with
+// the least distance in all, and returns for each of mine its other or -1.
+func nearest(as []mark, mine []int, bs []mark, others []int) []int {
+	if len(mine) > len(others) {
+		back := nearest(bs, others, as, mine)
+		result := make([]int, len(mine))
+		for k := range result {
+			result[k] = -1
+			if l := slices.Index(back, mine[k]); l >= 0 {
+				result[k] = others[l]
+			}
+		}
+		return result
+	}
+	// cost[k][l] is the least for the first k of mine among the first l others.
+	n, m := len(mine), len(others)
+	cost := make([][]float64, n+1)
+	for k := range cost {
+		cost[k] = make([]float64, m+1)
+		for l := range cost[k] {
+			switch {
+			case k > l:
+				cost[k][l] = math.Inf(1)
+			case k > 0:
+				cost[k][l] = min(cost[k][l-1], cost[k-1][l-1]+math.Abs(as[mine[k-1]].at-bs[others[l-1]].at))
+			}
+		}
+	}
+	result := make([]int, n)
+	for k, l := n, m; k > 0; l-- {
+		if l == k || cost[k][l] < cost[k][l-1] {
+			result[k-1] = others[l-1]
+			k--
+		}
+	}
+	return result
 }
 
 // drift reports pairs of notches that do not meet when the seam is sewn.

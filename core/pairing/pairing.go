@@ -52,6 +52,7 @@ func CheckWith(p *pattern.Pattern, o Options) []finding.Finding {
 	}
 	c.turns()
 	c.runs()
+	c.mirrors()
 	c.order()
 	c.openings()
 	for i := range p.Pieces {

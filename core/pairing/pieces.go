@@ -16,6 +16,7 @@ func (c *checker) piece(p *pattern.Piece) {
 	for i := range p.Edges {
 		e := c.edges[key{p.Name, p.Edges[i].Name}]
 		c.fate(e)
+		c.opening(e)
 		if e.Finish != pattern.Fold {
 			continue
 		}

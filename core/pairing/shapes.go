@@ -23,6 +23,9 @@ const (
 	// to tell whether they part on the other side: well beyond how true chords
 	// are.
 	strandReach = 0.5
+	// markPlace in mm is how near to a point of the outline a mark must be to be
+	// what the point is there for: what files round away, summed over an edge.
+	markPlace = 1e-4
 	// mostCrossings of one outline are told: a scribble has hundreds.
 	mostCrossings = 3
 )
@@ -142,13 +145,15 @@ func (c *checker) narrow(p *pattern.Piece, outline []geom.Point) {
 			width *= 2
 		}
 		at := n.A.Lerp(n.B, 0.5)
-		place := finding.Place{Piece: p.Name, Edge: nearestEdge(p, n.A), At: &at}
+		place := finding.Place{Piece: p.Name, At: &at}
 		switch {
 		case n.Inside && width < c.Sliver:
+			place.Edge = nearestEdge(p, n.A)
 			c.add(BoundarySliver, "", place, &finding.Figures{A: width, B: c.Sliver, Difference: width - c.Sliver, Unit: "mm"},
 				fmt.Sprintf("%s is only %s wide at %.1f, %.1f", p.Name, mm(width), at.X, at.Y))
 			return
 		case !n.Inside && width < c.Doubled:
+			place.Edge = nearestEdge(p, n.A)
 			c.add(BoundaryTouching, "", place, &finding.Figures{A: width, B: c.Doubled, Difference: width - c.Doubled, Unit: "mm"},
 				fmt.Sprintf("the outline of %s comes within %s of itself at %.1f, %.1f", p.Name, mm(width), at.X, at.Y))
 			return
@@ -156,13 +161,14 @@ func (c *checker) narrow(p *pattern.Piece, outline []geom.Point) {
 	}
 }
 
-// onFold reports whether a point lies on a fold of the piece, within chords.
+// onFold reports whether a point lies on a fold of the piece, within chords; a
+// fold is a straight line.
 func onFold(p *pattern.Piece, q geom.Point) bool {
 	return slices.ContainsFunc(p.Edges, func(e pattern.Edge) bool {
 		if e.Finish != pattern.Fold {
 			return false
 		}
-		_, d := e.Path.Nearest(q)
+		_, d := geom.Path{geom.Line(e.Path.Start(), e.Path.End())}.Nearest(q)
 		return d <= outlineChords
 	})
 }
@@ -181,7 +187,7 @@ func nearestEdge(p *pattern.Piece, q geom.Point) (name string) {
 // doubled looks for two points of an edge that are all but one, and tells the
 // first of them. A short stretch that is part of a curve, or that ends where
 // something is marked, is there for a reason as long as it lies in the sweep of
-// the line: steps cut curves anywhere.
+// the line: steps cut curves anywhere. So is what is left between two pleats.
 func (c *checker) doubled(p *pattern.Piece, e *pattern.Edge) {
 	n, at, short, along := 0, geom.Point{}, 0.0, 0.0
 	for i, s := range e.Path {
@@ -191,8 +197,11 @@ func (c *checker) doubled(p *pattern.Piece, e *pattern.Edge) {
 		if !s.P0.Near(s.P1, c.Doubled) || s.Curved && along-from > 2*c.Doubled {
 			continue
 		}
-		if d := s.P0.Dist(s.P1); d > pattern.JoinTolerance && c.inSweep(e.Path, i) && (s.Curved || c.marked(p, e.Name, from, along)) {
-			continue
+		if s.P0.Dist(s.P1) > pattern.JoinTolerance {
+			begins, ends := c.marked(p, e.Name, from), c.marked(p, e.Name, along)
+			if begins && ends || (begins || ends || s.Curved) && c.inSweep(e.Path, i) {
+				continue
+			}
 		}
 		if n == 0 {
 			at, short = s.P0, s.P0.Dist(s.P1)
@@ -220,12 +229,12 @@ func (c *checker) inSweep(path geom.Path, i int) bool {
 	return (i == 0 || smooth(path[i-1], path[i])) && (i == len(path)-1 || smooth(path[i], path[i+1]))
 }
 
-// marked reports whether a mark of the edge begins, ends or lies at one of two
-// places along it.
-func (c *checker) marked(p *pattern.Piece, edge string, from, to float64) bool {
+// marked reports whether a mark of the edge begins, ends or lies at a place along
+// it.
+func (c *checker) marked(p *pattern.Piece, edge string, place float64) bool {
 	at := func(name string, places ...float64) bool {
 		return name == edge && slices.ContainsFunc(places, func(x float64) bool {
-			return math.Min(math.Abs(x-from), math.Abs(x-to)) <= c.Doubled
+			return math.Abs(x-place) <= markPlace
 		})
 	}
 	return slices.ContainsFunc(p.Darts, func(d pattern.Dart) bool { return at(d.Edge, d.From, d.To) }) ||
