@@ -108,6 +108,7 @@ func TestUnderlayers(t *testing.T) {
 			{pairing.FacingShape, "facing-neckline", "facing-back", "neckline", geom.Point{}, 0},
 			{pairing.SeamLength, "facing-neckline", "facing-back", "neckline", pt(0, 390), -3.44},
 			{pairing.CornerKink, "facing-neckline", "back", "centre-back", pt(0, 390), 0},
+			{pairing.CornerCentre, "", "facing-back", "neckline", pt(0, 390), 0},
 		}},
 		{"a facing that is out by a point", func(p *pattern.Pattern) {
 			e := edgeOf(p, "facing-front", "neckline") // a dent of 4 mm, a third of the way along
@@ -117,6 +118,7 @@ func TestUnderlayers(t *testing.T) {
 		}, []want{
 			{pairing.FacingShape, "facing-neckline", "facing-front", "neckline", dented(garment()), 0},
 			{pairing.SeamLength, "facing-neckline", "facing-front", "neckline", geom.Point{}, 0},
+			{pairing.CurveKink, "", "facing-front", "neckline", dented(garment()), 0},
 		}},
 		{"a lining with another armscye", func(p *pattern.Pattern) {
 			e := edgeOf(p, "lining-front", "armscye")

@@ -46,7 +46,7 @@ func (c *checker) shape(p *pattern.Piece, outline []geom.Point) {
 		crossings = path.SelfCrossings(fineChords)
 	}
 	if len(crossings) > 0 {
-		c.crossings(p, path, crossings)
+		c.meetings(p, path, crossings)
 		return // neither its direction nor its width mean anything
 	}
 	area := path.Area()
@@ -61,9 +61,9 @@ func (c *checker) shape(p *pattern.Piece, outline []geom.Point) {
 	c.narrow(p, outline)
 }
 
-// crossings tells where an outline crosses or touches itself, once for each
+// meetings tells where an outline crosses or touches itself, once for each
 // place.
-func (c *checker) crossings(p *pattern.Piece, path geom.Path, list []geom.Crossing) {
+func (c *checker) meetings(p *pattern.Piece, path geom.Path, list []geom.Crossing) {
 	type meeting struct {
 		geom.Crossing
 		crosses, back bool

@@ -22,24 +22,10 @@ type Tolerances struct {
 	Allowance    float64 // mm
 	HemTurn      float64 // mm
 	HemFullness  float64 // ratio
-	Length      float64 // mm
-	Notch       float64 // mm
-	LongSeam    float64 // mm
-	MostEase    float64 // mm
-	Ratio       float64 // ratio
-	KinkWarning float64 // degrees
-	KinkFault   float64 // degrees
-	Point       float64 // degrees
-	Legs        float64 // mm
-	Fold        float64 // mm
-	Grain       float64 // mm
-	Allowance   float64 // mm
-	HemTurn     float64 // mm
-	HemFullness float64 // ratio
-	GrainAskew  float64 // degrees
-	Doubled     float64 // mm
-	Sliver      float64 // mm
-	Mirror      float64 // mm
+	GrainAskew   float64 // degrees
+	Doubled      float64 // mm
+	Sliver       float64 // mm
+	Mirror       float64 // mm
 }
 
 // Tolerance describes one of the Tolerances.
@@ -75,7 +61,6 @@ func AllTolerances() []Tolerance {
 		{"allowance", "mm", 0.5, "raw edges that differ by less look like one", func(t *Tolerances) *float64 { return &t.Allowance }},
 		{"hem-turn", "mm", 6, "what the end of a hem can be coaxed by into the side seam: a narrow turning, 1/4 in (common practice)", func(t *Tolerances) *float64 { return &t.HemTurn }},
 		{"hem-fullness", "ratio", 0.12, "how much longer the raw edge of a hem may be than the cloth it lies on: more than an eighth or so is neither drawn in nor shrunk away (from memory)", func(t *Tolerances) *float64 { return &t.HemFullness }},
-		{"hem-fullness", "ratio", 0.1, "how much longer the raw edge of a hem may be than the cloth it lies on: more than a tenth does not shrink away under the iron (from memory)", func(t *Tolerances) *float64 { return &t.HemFullness }},
 		{"grain-fold", "degrees", 0.5, "over the length of a bodice that is 2 mm, as near as a grainline is laid with a tape", func(t *Tolerances) *float64 { return &t.GrainAskew }},
 		{"doubled", "mm", 0.05, "two points nearer than this are one under the sharpest pencil", func(t *Tolerances) *float64 { return &t.Doubled }},
 		{"sliver", "mm", 0.5, "two lines nearer than scissors are true cannot both be cut", func(t *Tolerances) *float64 { return &t.Sliver }},
