@@ -33,6 +33,7 @@ type SeamMove struct {
 // sides of different length draw it in along the seam to fit. Curved sides that
 // differ, as at a bust, each keep their character: the ends go across, both
 // edges are drawn through their new ends, and the shorter one is rounded out.
+// Facings of the edges that the seam ends on follow, if their own seam meets it.
 //
 // Changed: both seam edges and the edges beside them. Degenerate: a seam to its
 // own mirror image, one of several edges a side, one with a dart or fullness in
@@ -66,11 +67,12 @@ func MoveSeam(p *pattern.Pattern, o SeamMove) (*operation.Answer, error) {
 			return nil, err
 		}
 	}
+	facings := e.moveFacings(moved, bow)
 	j.holdLong(e)
 	e.changed(fmt.Sprintf("seam %s moved into %s at its start", o.Seam, into), "", 0, o.AtStart, "mm")
 	e.changed(fmt.Sprintf("seam %s moved into %s at its end", o.Seam, into), "", 0, o.AtEnd, "mm")
 	moved.tell(e)
-	e.cautionJunctions(moved)
+	e.cautionJunctions(moved, facings)
 	return e.finish()
 }
 

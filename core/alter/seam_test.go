@@ -58,7 +58,7 @@ func TestMoveSeam(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p := c.on(t)
 			a := quietly(t, p, moveSeam(c.o))
-			others(t, p, a.Pattern, c.front, c.back, "sleeve", "skirt-front", "skirt-back", "bodice-front", "bodice-back")
+			others(t, p, a.Pattern, c.front, c.back, "sleeve", "skirt-front", "skirt-back", "bodice-front", "bodice-back", "facing-front", "facing-back")
 			s := a.Pattern.Seam(c.o.Seam)
 			within(t, "the seam's two sides", a.Pattern.RunLength(s.B)-a.Pattern.RunLength(s.A), p.RunLength(s.B)-p.RunLength(s.A), exact)
 			for k, role := range c.roles {

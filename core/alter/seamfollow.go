@@ -108,8 +108,9 @@ func (j seamJoint) holdLong(e *edit) {
 }
 
 // cautionJunctions says which seams met the moved one across another seam, and
-// no longer do: the skirt's side seam under the bodice's.
-func (e *edit) cautionJunctions(m movedSeam) {
+// no longer do: the skirt's side seam under the bodice's. Pieces that were moved
+// with it are passed over.
+func (e *edit) cautionJunctions(m movedSeam, with []string) {
 	for n, s := range m.sums {
 		if math.Abs(m.by[n]) <= inStep {
 			continue
@@ -128,7 +129,7 @@ func (e *edit) cautionJunctions(m movedSeam) {
 					far := 0.0
 					for q := 0; q+1 < len(other); q++ {
 						far += e.in.RunLength(other[q : q+1])
-						if math.Abs(far-done) <= inStep {
+						if math.Abs(far-done) <= inStep && !slices.Contains(with, other[q].Piece) {
 							e.caution(fmt.Sprintf("Seam %s no longer meets the one between %s and %s across seam %s: move that one too if they are to meet.",
 								m.joint.seam.Name, other[q].Piece, other[q+1].Piece, x.Name))
 						}
