@@ -70,7 +70,8 @@ type Spreading struct {
 // lays the parts apart: parallel, wider at one end than the other, or hinged.
 // The part with the fold or grainline stays. Lines that were opened or hinged
 // are drawn smooth again through the middle of what lies between, with the
-// tangents their ends have come to have.
+// tangents their ends have come to have. A hinge that would come nearer to a
+// corner than fromCorner is put into it.
 //
 // Kept: every edge not slashed, to the last digit; a hinged edge's length,
 // exactly; the sewn length of an edge whose gain is recorded. Changed: an opened
@@ -223,6 +224,15 @@ func (w *work) spreadSmooth(list []slash) (stiff []string, err error) {
 	cuts := slices.Clone(list)
 	slices.SortFunc(cuts, func(s, t slash) int { return cmp.Compare(t.a, s.a) }) // from the edge's end
 	faired, want := map[int]*fairing{}, map[int]float64{}
+	for n := range cuts {
+		c := &cuts[n]
+		if c.openA == 0 {
+			c.a = w.hinge(c.i, c.a, c.j)
+		}
+		if c.openB == 0 {
+			c.b = w.hinge(c.j, c.b, c.i)
+		}
+	}
 	for _, c := range cuts {
 		if err := w.clear(&c); err != nil {
 			return nil, err
@@ -231,6 +241,9 @@ func (w *work) spreadSmooth(list []slash) (stiff []string, err error) {
 			k        int
 			at, open float64
 		}{{c.i, c.a, c.openA}, {c.j, c.b, c.openB}} {
+			if long := w.lines[side.k].length(); side.open == 0 && (side.at == 0 || side.at == long) {
+				continue // hinged in the corner, the edge does not bend
+			}
 			if err := w.fairable(side.k); err != nil {
 				if side.open != 0 {
 					return nil, err
@@ -281,6 +294,18 @@ func (w *work) spreadSmooth(list []slash) (stiff []string, err error) {
 	return stiff, nil
 }
 
+// hinge is where a slash from another edge is hinged on edge i: in the corner, if
+// what would be left beside it is too short to bend.
+func (w *work) hinge(i int, at float64, from int) float64 {
+	switch long := w.lines[i].length(); {
+	case at < fromCorner && w.prev(i) != from:
+		return 0
+	case at > long-fromCorner && w.next(i) != from:
+		return long
+	}
+	return at
+}
+
 const (
 	// blendReach is how far in mm from a slash a line is drawn anew; further off it
 	// stays as it lay. From memory.
@@ -294,8 +319,24 @@ const (
 
 // smooth draws a slashed edge anew: through the middle of what was opened, past
 // the corner where it was hinged, through the middle of short parts and along
-// long ones, and to the length wanted.
+// long ones, and to the length wanted. Where that cannot be done as far as
+// blendReach from a slash, as with one near an end, it is done nearer to it.
 func (w *work) smooth(i int, f *fairing, opened map[float64]float64, want float64) error {
+	first := w.smoothWithin(i, f, opened, want, blendReach)
+	if first == nil {
+		return nil
+	}
+	for _, reach := range [...]float64{blendReach / 2, blendReach / 4, blendReach / 8} {
+		if w.smoothWithin(i, f, opened, want, reach) == nil {
+			return nil
+		}
+	}
+	return first
+}
+
+// smoothWithin is smooth as far as reach from every slash. It leaves the edge as
+// it is where it refuses.
+func (w *work) smoothWithin(i int, f *fairing, opened map[float64]float64, want, reach float64) error {
 	places := slices.Compact(slices.Sorted(slices.Values(f.places)))
 	total := f.original.length()
 	knots := []knot{{0, 0}}
@@ -318,12 +359,12 @@ func (w *work) smooth(i int, f *fairing, opened map[float64]float64, want float6
 	}
 	last, clear := 0.0, 0.0
 	for _, at := range places {
-		stretch(last, at, clear, blendReach)
+		stretch(last, at, clear, reach)
 		if opened[at] != 0 {
 			before, after := w.lines[i].whereSlashed(at)
 			knots = append(knots, knot{at, (before + after) / 2})
 		}
-		last, clear = at, blendReach
+		last, clear = at, reach
 	}
 	stretch(last, total, clear, 0)
 	knots = append(knots, knot{total, w.lines[i].length()})

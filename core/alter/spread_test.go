@@ -9,6 +9,7 @@ import (
 
 	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
+	"bygone.example/internal/bodies"
 )
 
 // smoothEdge holds that an edge has no corner inside it and turns back nowhere.
@@ -218,4 +219,30 @@ func TestSlashAndSpreadRefuses(t *testing.T) {
 		{"a line to nowhere", p, with(func(o *Spreading) { o.Way = AlongLine }), `a slash along a line needs the edge it goes to; name it and the place on it`},
 		{"a line outside", p, with(func(o *Spreading) { o.Way, o.From, o.ToEdge, o.ToAt, o.Bow = AlongLine, 100, pattern.Waist, 80, 900 }), `the slash line leaves piece "skirt-front"; bow it less`},
 	}.try(t)
+}
+
+// Along the grain a slash may come to the side of a piece a few mm from its
+// corner. It is hinged in the corner: what is left beside it is too short to bend.
+func TestSpreadHingedBesideACorner(t *testing.T) {
+	women, err := bodies.Women()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tried := 0
+	for _, person := range women {
+		if !slices.Contains([]int{497, 601, 717, 853, 1197, 1529, 1717, 1857, 1881}, person.Row) {
+			continue
+		}
+		tried++
+		p := draftOf(t, person.Body())
+		a := quietly(t, p, of(SlashAndSpread, Spreading{Piece: "skirt-front", Edge: "hem", Slashes: 4, Open: 100, Way: AlongGrain, Take: AsFlare}))
+		for _, edge := range []string{"centre-front", "waist", "side"} {
+			within(t, edge, length(a.Pattern, "skirt-front", edge), length(p, "skirt-front", edge), exact)
+			smoothEdge(t, a.Pattern, "skirt-front", edge)
+		}
+		within(t, "hem", length(a.Pattern, "skirt-front", "hem"), length(p, "skirt-front", "hem")+100, laidOff)
+	}
+	if tried != 9 {
+		t.Errorf("%d bodies were tried", tried)
+	}
 }
