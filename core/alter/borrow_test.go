@@ -354,7 +354,7 @@ func TestBorrowRefusals(t *testing.T) {
 		{"no such piece", p, borrowed(Borrowing{Lender: p, Piece: "cape"}), `pattern "stock-dress" has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"no collar", p, borrowed(Borrowing{Lender: p, Roles: collarRoles}), `pattern "stock-dress" has no piece with the role collar; name the piece that is meant; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
 		{"sewn to nothing", p, borrowed(Borrowing{Lender: lone, Roles: sleeveRoles}), `piece "sleeve" of pattern "stock-dress" is sewn to nothing else there; nothing tells where it would go here`},
-		{"a head much too long", p, borrowed(Borrowing{Lender: larger(t, 400), Roles: sleeveRoles, Ease: 20}), `the head of the borrowed sleeve measures 777 mm, and the armscye 440 and 20 of ease; this head can be made to fit an armscye of 641 to 874 mm: borrow from a pattern nearer the size`},
+		{"a head much too long", p, borrowed(Borrowing{Lender: larger(t, 400), Roles: sleeveRoles, Ease: 20}), `the head of the borrowed sleeve measures 777 mm, and the armscye 440 and 20 of ease; this head can be made to fit an armscye of 524 to 991 mm: borrow from a pattern nearer the size`},
 		{"too little at the sides", p, borrowed(Borrowing{Lender: larger(t, -120), Roles: skirtRoles, MostAtSide: 10}), `the waist of the borrowed piece "skirt-front" would have to be let out by 15 mm at each side, and 10 is the most; make the bodice's waist smaller, or borrow a larger skirt`},
 		{"nothing to gather", p, borrowed(Borrowing{Lender: larger(t, -40), Roles: skirtRoles, Waist: WaistFitGathers}), `the waist of the borrowed piece "skirt-front" is 10 mm shorter than the bodice's over it, and has no gathers to let out; let it out at the sides`},
 		{"a divided back", bare(divided, pattern.Hemmed, "skirt-front", "skirt-back"), borrowed(Borrowing{Lender: p, Roles: skirtRoles, MostAtSide: 30}), `the waist of piece "side-back" would be left over: pattern "stock-dress" has no such piece; borrow before the bodice is divided`},
@@ -365,4 +365,42 @@ func TestBorrowRefusals(t *testing.T) {
 		{"a facing cut apart", p, borrowed(Borrowing{Lender: larger(t, 60), Piece: "facing-front"}), `seam "facing-neckline" of pattern "stock-dress" has the part and the rest on one side; name a piece whose seams begin and end with it`},
 		{"a band of another length", puffed(t, p, 330), borrowed(Borrowing{Lender: puffed(t, p, 400), Piece: "sleeve-band"}), `sleeve-band/top measures 400.0 mm, and what it joins here 330.0; alter one of them to that length first; a sleeve's head, a skirt's waist and a collar's neckline are fitted`},
 	}.try(t)
+}
+
+// A sleeve of another size is made narrower or wider with its head, so that the
+// head keeps its shape; the seam under the arm and the hem keep their lengths.
+func TestBorrowASleeveOfAnotherSize(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		mine, other float64 // mm in girth more than the stock figure
+	}{{"much larger", 0, 130}, {"much smaller", 160, 0}} {
+		t.Run(c.name, func(t *testing.T) {
+			p, lender := larger(t, c.mine), larger(t, c.other)
+			a := done(t, p, borrowed(Borrowing{Lender: lender, Roles: sleeveRoles, Ease: 25}))
+			clean(t, p, a)
+			was, now := lender.Piece("sleeve"), a.Pattern.Piece("sleeve")
+			for _, e := range []string{"underarm.front", "underarm.back", "hem"} {
+				within(t, e, now.Edge(e).Path.Length(), was.Edge(e).Path.Length(), laidOff)
+			}
+			s := a.Pattern.Seam("armscye")
+			within(t, "ease", a.Pattern.RunLength(s.B)-a.Pattern.RunLength(s.A), 25, exact)
+			foot := func(q *pattern.Piece) float64 { return q.Edge("cap").Path.Start().Dist(q.Edge("cap").Path.End()) }
+			factor := a.Pattern.RunLength(s.B) / was.SewnLength("cap")
+			if math.Abs(factor-1) < mostHeadChange {
+				t.Fatalf("the head changes by %.0f %% only", 100*(factor-1))
+			}
+			within(t, "width, in proportion", foot(now)/foot(was), factor, 1e-6)
+			if kink := underarmKink(a.Pattern); math.Abs(kink) > 4 {
+				t.Errorf("the head kinks by %.1f degrees under the arm", kink)
+			}
+			top := now.Landmark("cap-top").At
+			if _, off := now.Edge("cap").Path.Nearest(top); off > laidOff {
+				t.Errorf("the mark of the head's top lies %v mm off it", off)
+			}
+			before, _ := bends(was.Edge("cap").Path)
+			if after, corner := bends(now.Edge("cap").Path); after > before+2 || corner > 0.01 {
+				t.Errorf("the head bends to the other side %d times, before %d; its sharpest corner is %.2f degrees", after, before, corner)
+			}
+		})
+	}
 }

@@ -12,9 +12,12 @@ import (
 
 const (
 	// mostHeadChange is by what share of its length a borrowed sleeve's head is
-	// made longer or shorter: beyond it, another head's curve is wanted, and the
-	// arm under it is another size (from memory).
+	// made longer or shorter by its height alone: beyond it the head would come out
+	// steep or flat, and the arm under it is another size (from memory).
 	mostHeadChange = 0.15
+	// mostSleeveChange is the same where the sleeve is made wider or narrower with
+	// its head, in proportion: beyond it, nothing of its cut is left (from memory).
+	mostSleeveChange = 0.3
 	// mostCollarChange is the same of a collar's neck edge: two sizes of neck or
 	// so (from memory).
 	mostCollarChange = 0.12
@@ -68,16 +71,22 @@ func (b *borrowing) fitHead(p *pattern.Pattern, head, armscye pattern.Run) (*ope
 		ease = b.lenderEase()
 	}
 	gathered := slices.ContainsFunc(sleeve.Gathers, func(g pattern.Gather) bool { return g.Edge == head[0].Edge })
-	if change := (wants + ease) / has; !gathered && math.Abs(change-1) > mostHeadChange {
+	change := (wants + ease) / has
+	if !gathered && math.Abs(change-1) > mostSleeveChange {
 		return nil, refuse(
 			fmt.Sprintf("the head of the borrowed sleeve measures %.0f mm, and the armscye %.0f and %.0f of ease", has, wants, ease),
-			fmt.Sprintf("this head can be made to fit an armscye of %.0f to %.0f mm: borrow from a pattern nearer the size", has*(1-mostHeadChange)-ease, has*(1+mostHeadChange)-ease))
+			fmt.Sprintf("this head can be made to fit an armscye of %.0f to %.0f mm: borrow from a pattern nearer the size", has*(1-mostSleeveChange)-ease, has*(1+mostSleeveChange)-ease))
 	}
 	var a *operation.Answer
 	var err error
-	if gathered {
+	switch {
+	case gathered:
 		a, err = RefitCap(p, ease)
-	} else {
+	case math.Abs(change-1) > mostHeadChange:
+		if a, err = sleeveBy(p, change); err == nil {
+			a, err = then(a, func(p *pattern.Pattern) (*operation.Answer, error) { return headTo(p, head[0], wants, ease) })
+		}
+	default:
 		a, err = headTo(p, head[0], wants, ease)
 	}
 	if err != nil {

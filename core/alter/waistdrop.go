@@ -14,6 +14,9 @@ type WaistDrop struct {
 	// BelowArmscye is the length in mm that the side seam of the bodice comes to
 	// have under the armscye.
 	BelowArmscye float64
+	// AtLeast is how much longer than it is the side seam becomes in any case, mm:
+	// on a long body BelowArmscye may be no lower than the waist is already.
+	AtLeast float64
 	// AtCentreFront and AtCentreBack are how much further down in mm the seam goes
 	// there than at the side; negative is higher.
 	AtCentreFront, AtCentreBack float64
@@ -54,13 +57,20 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.AtLeast > 0 {
+		rise = min(rise, -o.AtLeast)
+	}
+	below := long - rise
 	r := rises{side: -rise, centreFront: o.AtCentreFront - rise, centreBack: o.AtCentreBack - rise}
 	if min(r.side, r.centreFront, r.centreBack) < minSlash {
 		return nil, refuse(fmt.Sprintf("the side seam measures %.1f mm under the armscye: the waist would not go down", long),
 			fmt.Sprintf("ask for more than %.0f mm below the armscye", long+minSlash))
 	}
 	r.sideBack = e.shareFromSide(bodice)
-	e.changed("bodice side seam under the armscye", "", long, o.BelowArmscye, "mm")
+	e.changed("bodice side seam under the armscye", "", long, below, "mm")
+	if below > o.BelowArmscye+toldTo {
+		e.caution(fmt.Sprintf("The side seam measures %.0f mm under the armscye already, so the waist was lowered by %.0f mm instead of to %.0f: try on the mock-up how low it is to lie.", long, o.AtLeast, o.BelowArmscye))
+	}
 	wanted, had := map[pattern.Role]float64{}, map[pattern.Role]float64{}
 	for _, w := range skirt {
 		i, err := w.edgeOf(pattern.Waist)

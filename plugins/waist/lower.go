@@ -14,6 +14,15 @@ const (
 	carried = "carry"
 )
 
+const (
+	// lowWaist in mm is how far below the armscye a low waist lies, by the bodice
+	// that below-armscye names.
+	lowWaist = 300
+	// lowerAtLeast in mm is how much lower than the waist it lies on a body whose
+	// side is that long already. From memory.
+	lowerAtLeast = 50
+)
+
 var lower = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "lower",
@@ -24,9 +33,10 @@ var lower = &sdk.Operation{
 		},
 		Parameters: []sdk.Parameter{
 			{
-				Name: "below-armscye", Kind: sdk.Length, Default: "300mm", Min: 50, Max: 1000,
-				Meaning: "How long the side seam of the bodice comes to be under the armscye.",
-				Mark:    sdk.Published, Source: "University of New Hampshire, Irma Bowen collection 179 (1920s): bodice side seam 30.0 cm",
+				Name: "below-armscye", Kind: sdk.Length, Min: 50, Max: 1000,
+				Meaning:     "How long the side seam of the bodice comes to be under the armscye.",
+				DefaultNote: "300mm, and at least 50mm longer than it is (from memory)",
+				Mark:        sdk.Published, Source: "University of New Hampshire, Irma Bowen collection 179 (1920s): bodice side seam 30.0 cm",
 			},
 			{
 				Name: "lower-at-front", Kind: sdk.Length, Default: "0mm", Min: -200, Max: 300,
@@ -43,8 +53,12 @@ var lower = &sdk.Operation{
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
+		below, least := r.Values.Or("below-armscye", 0), 0.0
+		if below == 0 {
+			below, least = lowWaist, lowerAtLeast
+		}
 		return alter.LowerWaist(r.Pattern, alter.WaistDrop{
-			BelowArmscye:  r.Values.Or("below-armscye", 0),
+			BelowArmscye: below, AtLeast: least,
 			AtCentreFront: r.Values.Or("lower-at-front", 0),
 			AtCentreBack:  r.Values.Or("lower-at-back", 0),
 			CarryDarts:    r.Values.Text("darts") == carried,
