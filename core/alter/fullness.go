@@ -22,8 +22,9 @@ type Fullness struct {
 // measured. An edge that has gathers is slashed within them, else it is
 // gathered over its middle half.
 //
-// Kept: the edge's sewn length, exactly; every other edge. Changed: the edge's
-// cut length, by Add but for fairing.
+// Kept: the edge's sewn length, exactly; every other edge's length. Changed: the
+// edge's cut length, by Add exactly; a straight edge opposite, as a shoulder, is
+// bent a little where the slashes are hinged on it, in one smooth line.
 func AddFullness(p *pattern.Pattern, o Fullness) (*operation.Answer, error) {
 	e := begin(p)
 	w, i, err := e.edgeNamed(o.Piece, o.Edge)
@@ -57,8 +58,12 @@ func AddFullness(p *pattern.Pattern, o Fullness) (*operation.Answer, error) {
 		}
 		cuts = append(cuts, slash{i: i, a: a, j: j, b: b, openA: o.Add / float64(o.Slashes)})
 	}
-	if err := w.spread(cuts); err != nil {
+	stiff, err := w.spreadSmooth(cuts)
+	if err != nil {
 		return nil, err
+	}
+	for _, name := range stiff {
+		e.caution(fmt.Sprintf("edge %s of %s bends where the slashes are hinged, beside a dart or pleat; true it by hand", name, w.Name))
 	}
 	grown := w.lines[i].length() - total
 	if had < 0 {

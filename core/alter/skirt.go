@@ -235,7 +235,7 @@ type BackFullness struct {
 // draws the added width up again over a zone at the centre.
 //
 // Kept: the sewn waist, the sides and centres. Changed: the hem grows by the
-// width added. Degenerate: a zone wider than the back, a ratio under 1, or a
+// width added, exactly. Degenerate: a zone wider than the back, a ratio under 1, or a
 // back gathered already is refused.
 func GatherBack(p *pattern.Pattern, o BackFullness) (*operation.Answer, error) {
 	e := begin(p)
@@ -309,10 +309,10 @@ func (e *edit) gatherGore(w *work, centre []int, o BackFullness) error {
 	add := zone * (o.Ratio - 1)
 	atEnd := w.next(waist) == centre[0] // where along the waist the centre back is
 	foot := w.lines[hem].length()
-	full, ok, err := w.spreadTo(waist, top+add, equalTolerance/10, func(growth float64) []slash {
+	full, ok, err := w.spreadBothTo(waist, top+add, hem, foot+add, equalTolerance/10, func(growth, atHem float64) []slash {
 		var cuts []slash
 		for _, in := range evenly(0, zone, backSlashes) {
-			c := slash{i: waist, a: in, j: hem, b: foot - in, openA: growth / backSlashes, openB: growth / backSlashes}
+			c := slash{i: waist, a: in, j: hem, b: foot - in, openA: growth / backSlashes, openB: atHem / backSlashes}
 			if atEnd {
 				c.a, c.b = top-in, in
 			}

@@ -30,3 +30,24 @@ func (w *work) spreadTo(i int, target, tol float64, opened func(growth float64) 
 	}
 	return nil, false, nil
 }
+
+// spreadBothTo is spreadTo for slashes that open two edges, which are to come to
+// a target each: what fairing takes off is not the same on both. The openings
+// differ by that little, so the parts turn by less than anybody could draw.
+func (w *work) spreadBothTo(i int, target float64, j int, far, tol float64, opened func(growth, farGrowth float64) []slash) (c *work, ok bool, err error) {
+	const tries = 30
+	growth, farGrowth := target-w.lines[i].length(), far-w.lines[j].length()
+	for range tries {
+		c = w.copy()
+		if err := c.spread(opened(growth, farGrowth)); err != nil {
+			return nil, false, err
+		}
+		miss, farMiss := c.lines[i].length()-target, c.lines[j].length()-far
+		if math.Abs(miss) <= tol && math.Abs(farMiss) <= tol {
+			return c, true, nil
+		}
+		// An edge grows by nearly what its slashes open.
+		growth, farGrowth = growth-miss, farGrowth-farMiss
+	}
+	return nil, false, nil
+}
