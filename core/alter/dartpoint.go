@@ -95,7 +95,15 @@ type Truing struct {
 // Kept: the edge's sewn length, exactly, on either side of the dart. Degenerate:
 // legs that are equal already are left alone; a move beyond the bound is refused.
 func TrueLegs(p *pattern.Pattern, o Truing) (*operation.Answer, error) {
-	e := begin(p)
+	a, err := begin(p).trueLegs(o)
+	if err != nil {
+		return nil, err
+	}
+	return trued(a, o.Piece, o.Dart)
+}
+
+// trueLegs is TrueLegs that leaves the mouth as the new legs meet it.
+func (e *edit) trueLegs(o Truing) (*operation.Answer, error) {
 	w, d, i, err := e.dartOn(o.Piece, o.Dart)
 	if err != nil {
 		return nil, err
@@ -125,11 +133,7 @@ func TrueLegs(p *pattern.Pattern, o Truing) (*operation.Answer, error) {
 	}
 	e.changed("difference of the legs of "+o.Dart, w.Name, math.Abs(first-second), 0, "mm")
 	e.changed("moved to true the legs of "+o.Dart, w.Name, 0, moved, "mm")
-	a, err := e.finish()
-	if err != nil {
-		return nil, err
-	}
-	return trued(a, o.Piece, o.Dart)
+	return e.finish()
 }
 
 // letOutFoot moves one foot of a dart out along its leg until the legs are

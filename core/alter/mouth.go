@@ -124,9 +124,19 @@ func (l line) kinkAt(d *pattern.Dart) (kink float64, ok bool) {
 	return geom.Turn(before.EndDirection(), geom.Rotation(geom.Point{}, shut).Apply(after.StartDirection())), true
 }
 
+// trueReaches are the lengths in mm of edge beside a dart that are tried, one
+// after the other, to true it.
+var trueReaches = []float64{trueReach, trueReach / 2, 2 * trueReach, trueReach / 4}
+
 // redrawMouth trues a dart's edge and, if press says a way, caps its mouth. The
 // piece must be as it arrived.
 func (e *edit) redrawMouth(w *work, found *pattern.Dart, press pattern.Pressed) error {
+	return e.redrawMouthOver(w, found, press, trueReaches)
+}
+
+// redrawMouthOver is redrawMouth that draws no more of the edge anew than one of
+// the reaches.
+func (e *edit) redrawMouthOver(w *work, found *pattern.Dart, press pattern.Pressed, reaches []float64) error {
 	d := *found
 	i, err := w.named(d.Edge)
 	if err != nil {
@@ -149,7 +159,7 @@ func (e *edit) redrawMouth(w *work, found *pattern.Dart, press pattern.Pressed) 
 	kink, ok := l.kinkAt(&d)
 	if ok && math.Abs(kink) > trueWithin {
 		lo, hi := w.freeAround(d.Edge, d.From, d.To, l.length())
-		if head, tail, ok = trueAcross(head, tail, d.Point, d.From-lo, hi-d.To, l.length()-(d.To-d.From)); !ok {
+		if head, tail, ok = trueAcross(head, tail, d.Point, d.From-lo, hi-d.To, l.length()-(d.To-d.From), reaches); !ok {
 			return refuse(fmt.Sprintf("edge %q of piece %q cannot be trued across dart %q", d.Edge, w.Name, d.Name),
 				"move the dart away from the corner or the next dart, or turn it elsewhere")
 		}
@@ -187,7 +197,7 @@ func (e *edit) redrawMouth(w *work, found *pattern.Dart, press pattern.Pressed) 
 // with its point at p, so that one runs on into the other. Both feet move along
 // their legs by the same amount, such that both parts together come to
 // long mm. room is how much of either may be redrawn.
-func trueAcross(head, tail line, p geom.Point, roomBefore, roomAfter, long float64) (line, line, bool) {
+func trueAcross(head, tail line, p geom.Point, roomBefore, roomAfter, long float64, reaches []float64) (line, line, bool) {
 	f, t := head.end(), tail.start()
 	shut := geom.Turn(t.Sub(p), f.Sub(p))
 	closing, opening := geom.Rotation(p, shut), geom.Rotation(p, -shut)
@@ -195,7 +205,7 @@ func trueAcross(head, tail line, p geom.Point, roomBefore, roomAfter, long float
 	if roomBefore < minTrue || roomAfter < minTrue {
 		return nil, nil, false
 	}
-	for _, reach := range [...]float64{trueReach, trueReach / 2, 2 * trueReach, trueReach / 4} {
+	for _, reach := range reaches {
 		before, after := math.Min(reach, roomBefore*0.8), math.Min(reach, roomAfter*0.8)
 		keep, first := head.split(head.length() - before)
 		second, kept := tail.split(after)

@@ -21,7 +21,8 @@ type NotchRule struct {
 
 // PlaceNotches puts pairs of notches at the middle, and on long seams at the
 // quarters, of every seam that has none near there already: on both sides at
-// the same share of the sewn length, so that they meet when walked. Of a seam
+// the same share of the sewn length, so that they meet when walked; of a plain
+// seam whose sides differ at the same length from its start. Of a seam
 // sewn to its own mirror image one side is marked; the other is its copy.
 //
 // Kept: every line, and the notches there are.
@@ -32,35 +33,42 @@ func PlaceNotches(p *pattern.Pattern, r NotchRule) (*operation.Answer, error) {
 	e := begin(p)
 	p = e.in
 	before, placed := notchCount(p), 0
-	for _, s := range p.Seams {
-		long := p.RunLength(s.A)
-		var shares []float64
-		if long >= r.LongerThan {
-			shares = []float64{0.5}
-		}
-		if long >= 2*r.LongerThan {
-			shares = []float64{0.25, 0.5, 0.75}
-		}
-		for k, share := range shares {
-			name := e.freshMark(s, k+1)
-			a, okA := e.spot(s.A, share*long, r.Clear)
-			if !okA {
-				continue
-			}
-			if len(s.B) == 0 {
-				placed += e.markThrough(a, name, map[string]bool{s.Name: true})
-				continue
-			}
-			b, okB := e.spot(s.B, e.mateAt(s, share*long), r.Clear)
-			if !okB {
-				continue
-			}
-			seen := map[string]bool{s.Name: true}
-			placed += e.markThrough(a, name, seen) + e.markThrough(b, name, seen)
-		}
+	for i := range p.Seams {
+		placed += e.placeAlong(&p.Seams[i], r)
 	}
 	e.changed("notches", "", before, before+float64(placed), "")
 	return e.finish()
+}
+
+// placeAlong puts pairs of notches along one seam and returns how many notches
+// it put.
+func (e *edit) placeAlong(s *pattern.Seam, r NotchRule) (placed int) {
+	long := e.in.RunLength(s.A)
+	var shares []float64
+	if long >= r.LongerThan {
+		shares = []float64{0.5}
+	}
+	if long >= 2*r.LongerThan {
+		shares = []float64{0.25, 0.5, 0.75}
+	}
+	for k, share := range shares {
+		name := e.freshMark(*s, k+1)
+		a, okA := e.spot(s.A, share*long, r.Clear)
+		if !okA {
+			continue
+		}
+		if len(s.B) == 0 {
+			placed += e.markThrough(a, name, map[string]bool{s.Name: true})
+			continue
+		}
+		b, okB := e.spot(s.B, e.mateAt(*s, share*long), r.Clear)
+		if !okB {
+			continue
+		}
+		seen := map[string]bool{s.Name: true}
+		placed += e.markThrough(a, name, seen) + e.markThrough(b, name, seen)
+	}
+	return placed
 }
 
 func notchCount(p *pattern.Pattern) float64 {
@@ -102,7 +110,8 @@ func (e *edit) spot(run pattern.Run, sewn, clear float64) (p place, ok bool) {
 
 // mateAt returns the place on side B of a seam, sewn mm from its start, that meets
 // a place on side A: between the notches there are, in proportion, so that ease lies
-// where it did.
+// where it did. By what the sides of a plain seam differ, which is not meant, is
+// left where it shows, at the next notch or the end.
 func (e *edit) mateAt(s pattern.Seam, at float64) float64 {
 	mates := places(e.in, s.B)
 	fromA, fromB, toA, toB := 0.0, 0.0, e.in.RunLength(s.A), e.in.RunLength(s.B)
@@ -115,6 +124,9 @@ func (e *edit) mateAt(s pattern.Seam, at float64) float64 {
 		case a > at && a <= toA:
 			toA, toB = a, b
 		}
+	}
+	if s.Meeting.Kind == pattern.Plain {
+		return fromB + at - fromA
 	}
 	if toA-fromA < cutSliver {
 		return fromB

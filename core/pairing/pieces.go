@@ -28,8 +28,10 @@ func (c *checker) piece(p *pattern.Piece) {
 	outline := p.Boundary().Flatten(outlineChords)
 	c.shape(p, outline)
 	for i := range p.Darts {
+		c.mark = p.Darts[i].Name
 		c.dart(p, &p.Darts[i], outline)
 	}
+	c.mark = ""
 	c.grain(p, outline)
 	c.allowances(p)
 	c.clothWidth(p, outline)

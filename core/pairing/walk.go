@@ -56,6 +56,7 @@ type checker struct {
 
 	allowed map[*pattern.Piece]bool // pieces that have an allowance on some edge
 	evens   map[*pattern.Piece]bool // of pieces asked about: they mirror themselves
+	mark    string                  // the dart being looked at, which a place does not tell
 }
 
 type key struct{ piece, edge string }
@@ -391,6 +392,6 @@ func (c *checker) add(code finding.Code, severity finding.Severity, place findin
 		severity = e.Severity
 	}
 	c.found = append(c.found, finding.Finding{
-		Code: code, Severity: severity, Place: place, Figures: figures, Text: text, Remedy: e.Remedy,
+		Code: code, Severity: severity, Place: place, Figures: figures, Text: text, Remedy: e.Remedy, Mend: mend(code, place, c.mark),
 	})
 }

@@ -58,6 +58,8 @@ var Preparations = []Preparation{
 	},
 }
 
+func init() { Preparations = append(Preparations, faulty...) }
+
 // settings are those that operations are tried with which do nothing unless
 // something is asked of them. All others are tried at their defaults.
 var settings = map[string][]chain.Setting{

@@ -18,6 +18,7 @@ import (
 	"bygone.example/plugins/skirt"
 	"bygone.example/plugins/slash"
 	"bygone.example/plugins/sleeve"
+	"bygone.example/plugins/truing"
 	"bygone.example/plugins/waist"
 	"bygone.example/sdk"
 )
@@ -40,6 +41,7 @@ var Plugins = []*sdk.Plugin{
 	skirt.Plugin,
 	slash.Plugin,
 	sleeve.Plugin,
+	truing.Plugin,
 	waist.Plugin,
 }
 
