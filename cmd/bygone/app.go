@@ -34,6 +34,7 @@ type commands struct {
 	Alter   alterCommand   `cmd:"" help:"Run a chain of steps over a pattern, walking the seams after every one."`
 	Check   checkCommand   `cmd:"" help:"Walk every seam of one or more patterns and say what will not go together."`
 	Compare compareCommand `cmd:"" help:"Lay one pattern over another and say what differs, by how much and where."`
+	Mend    mendCommand    `cmd:"" help:"Propose small steps that put right what does not quite go together, and take them on request."`
 	Draw    drawCommand    `cmd:"" help:"Draw a pattern's pieces."`
 	Steps   stepsCommand   `cmd:"" help:"List every operation of every plugin found, with its parameters."`
 	Plugins pluginsCommand `cmd:"" help:"List the plugins found, and why others were not taken."`

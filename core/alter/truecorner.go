@@ -16,9 +16,22 @@ type Cornering struct {
 	// Piece and Edge are the line, on either of the pieces that meet there. All
 	// three empty: the corner that is furthest from true.
 	Piece, Edge string
+	Gives       Giving // which of two lines is drawn anew; empty is GivesAuto
 	// Bound is how far in mm a line may move.
 	Bound float64
 }
+
+// Giving is which of two lines that meet at a corner gives way.
+type Giving string
+
+// Both give way by half, or the first of them by all of it (that on the seam's
+// side A), or the second. Auto takes the first of these that can be done.
+const (
+	GivesAuto   Giving = "auto"
+	GivesBoth   Giving = "both"
+	GivesFirst  Giving = "first"
+	GivesSecond Giving = "second"
+)
 
 // turnTip is one line at a corner, and the seam or fold it should run on across.
 type turnTip struct {
@@ -51,7 +64,17 @@ func TrueCorner(p *pattern.Pattern, o Cornering) (*operation.Answer, error) {
 	}
 	shares := []float64{1}
 	if len(tips) == 2 {
-		shares = []float64{0.5, 1, 0}
+		switch o.Gives {
+		case GivesAuto, "":
+			shares = []float64{0.5, 1, 0}
+		case GivesBoth:
+			shares = []float64{0.5}
+		case GivesFirst:
+		case GivesSecond:
+			shares = []float64{0}
+		default:
+			return nil, refuse(fmt.Sprintf("both lines give way, or the first or the second, not %q", o.Gives), "say auto, both, first or second")
+		}
 	}
 	var first error
 	for _, share := range shares {

@@ -22,6 +22,9 @@ var mends = map[finding.Code]struct {
 	DartMouth:      {"true.dart", []string{"piece", "dart"}},
 	FoldBent:       {"true.fold", []string{"piece", "edge"}},
 	GrainOutside:   {"true.grain", []string{"piece"}},
+
+	"boundary-clockwise": {"true.outline", []string{"piece"}},
+	"point-doubled":      {"true.outline", []string{"piece"}},
 }
 
 // mend returns the step that may mend a finding, or nil; dart is the dart that

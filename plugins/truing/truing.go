@@ -57,12 +57,18 @@ var corner = &sdk.Operation{
 			{Name: "seam", Kind: sdk.Name, Meaning: "The seam that the line runs on across.", DefaultNote: "none: it is a fold, or the corner that is furthest from true"},
 			{Name: "piece", Kind: sdk.Name, Meaning: "A piece of the line's.", DefaultNote: "that of the corner that is furthest from true"},
 			{Name: "edge", Kind: sdk.Name, Meaning: "The line on that piece.", DefaultNote: "the line that is furthest from true"},
+			{
+				Name: "gives", Kind: sdk.Choice, Default: string(alter.GivesAuto),
+				Choices: []string{string(alter.GivesAuto), string(alter.GivesBoth), string(alter.GivesFirst), string(alter.GivesSecond)},
+				Meaning: "Whether the lines on both pieces give way by half, or that on the seam's first side by all, or that on its second; auto takes the first of these that can be done.",
+			},
 			bound,
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
 		return alter.TrueCorner(r.Pattern, alter.Cornering{
-			Seam: r.Values.Text("seam"), Piece: r.Values.Text("piece"), Edge: r.Values.Text("edge"), Bound: r.Values.Or("bound", 0),
+			Seam: r.Values.Text("seam"), Piece: r.Values.Text("piece"), Edge: r.Values.Text("edge"),
+			Gives: alter.Giving(r.Values.Text("gives")), Bound: r.Values.Or("bound", 0),
 		})
 	},
 }
