@@ -79,7 +79,7 @@ func Run(ctx context.Context, c Chain, plan []Planned, p *pattern.Pattern, body 
 			}
 			return fail(err)
 		}
-		if err := believe(current, answer); err != nil {
+		if err := Believe(current, answer); err != nil {
 			return fail(err)
 		}
 		answer.Pattern.Title = title
@@ -133,14 +133,27 @@ func brought(found []finding.Finding, step string) []finding.Finding {
 	return fresh
 }
 
-// believe checks an answer as it would a file from a stranger.
-func believe(before *pattern.Pattern, a *operation.Answer) error {
+// Believe checks an answer as it would a file from a stranger; what comes back
+// is an *Untrue. What was wrong with the pattern before the step is not laid to
+// it: a pattern that is to be mended may have come with more than one thing that
+// no other pattern may have.
+func Believe(before *pattern.Pattern, a *operation.Answer) error {
 	if a == nil || a.Pattern == nil {
 		return &Untrue{Problems: []string{"it returned no pattern"}}
 	}
 	var problems []string
-	for _, p := range a.Pattern.Validate() {
-		problems = append(problems, p.String())
+	if bad := a.Pattern.Validate(); len(bad) > 0 {
+		type rule struct{ rule, piece, edge, seam, mark string }
+		of := func(p pattern.Problem) rule { return rule{p.Rule, p.Piece, p.Edge, p.Seam, p.Mark} }
+		was := map[rule]bool{}
+		for _, p := range before.Validate() {
+			was[of(p)] = true
+		}
+		for _, p := range bad {
+			if !was[of(p)] {
+				problems = append(problems, p.String())
+			}
+		}
 	}
 	if len(problems) == 0 { // a lineage of a broken pattern would only repeat its faults
 		for _, p := range a.Lineage.Check(before, a.Pattern) {

@@ -207,7 +207,7 @@ func (m *mender) leave(f finding.Finding, why string) {
 
 // judge says why an answer is not taken, or what is found in it.
 func (m *mender) judge(f finding.Finding, a *operation.Answer) (found []finding.Finding, why string, err error) {
-	if err := m.sound(a); err != nil {
+	if err := chain.Believe(m.current, a); err != nil {
 		return nil, "", err
 	}
 	if piece, edge, by := alter.MostMoved(m.Before, a.Pattern); by > m.options.Bound+boundSlack {
@@ -250,34 +250,6 @@ func same(a, b finding.Finding) bool {
 		return false
 	}
 	return a.Place.At == nil || b.Place.At == nil || a.Place.At.Near(*b.Place.At, sameSpot)
-}
-
-// sound holds an answer to what any is held to; what was wrong with the pattern
-// before may still be wrong.
-func (m *mender) sound(a *operation.Answer) error {
-	if a == nil || a.Pattern == nil {
-		return &chain.Untrue{Problems: []string{"it returned no pattern"}}
-	}
-	type rule struct{ rule, piece, edge string }
-	was := map[rule]bool{}
-	for _, p := range m.current.Validate() {
-		was[rule{p.Rule, p.Piece, p.Edge}] = true
-	}
-	var problems []string
-	for _, p := range a.Pattern.Validate() {
-		if !was[rule{p.Rule, p.Piece, p.Edge}] {
-			problems = append(problems, p.String())
-		}
-	}
-	if len(problems) == 0 {
-		for _, p := range a.Lineage.Check(m.current, a.Pattern) {
-			problems = append(problems, p.String())
-		}
-	}
-	if len(problems) > 0 {
-		return &chain.Untrue{Problems: problems}
-	}
-	return nil
 }
 
 // ways are the settings with which a finding's step is tried, in order: as the
