@@ -76,16 +76,25 @@ func (e *edit) finish() (*operation.Answer, error) {
 // for more than the cloth allows, an operation must say so itself.
 func (e *edit) sound(out *pattern.Pattern) error {
 	probe := &pattern.Pattern{Name: out.Name, Title: out.Title}
+	was := &pattern.Pattern{Name: out.Name, Title: out.Title}
 	for _, w := range e.pieces {
 		if w.touched {
 			probe.Pieces = append(probe.Pieces, *out.Piece(w.Name))
+			if old := e.in.Piece(w.Name); old != nil {
+				was.Pieces = append(was.Pieces, *old)
+			}
 		}
 	}
 	if len(probe.Pieces) == 0 {
 		return nil
 	}
 	if problems := probe.Validate(); len(problems) > 0 {
-		return unsound(problems[0])
+		already := was.Validate() // of a pattern that is to be mended, there may be more than one thing to mend
+		for _, bad := range problems {
+			if !slices.ContainsFunc(already, func(p pattern.Problem) bool { return p.Rule == bad.Rule && p.Piece == bad.Piece && p.Edge == bad.Edge }) {
+				return unsound(bad)
+			}
+		}
 	}
 	for _, w := range e.pieces {
 		for _, d := range out.Piece(w.Name).Darts {

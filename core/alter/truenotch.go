@@ -22,9 +22,9 @@ type NotchTruing struct {
 
 // TrueNotches makes the notches of a seam agree. A notch without a partner gets
 // one at the same sewn length of the other side; two of a pair that do not meet
-// are moved, of a plain seam each by half, of an eased one that on side B; a
-// pair cut a different number of times is cut as often as the fuller of the two;
-// a long seam without any gets them as PlaceNotches sets them.
+// are moved, each by half; a pair cut a different number of times is cut as
+// often as the fuller of the two; a long seam without any gets them as
+// PlaceNotches sets them.
 //
 // Kept: every line; notches that agree. Changed: notches. Units: mm.
 //
@@ -193,19 +193,12 @@ func (t *notchTruer) together(pairs [][2]met) (n int) {
 			off = ahead - math.Max(low, math.Min(ahead, high))
 		}
 		if math.Abs(off) > inStep {
-			shares := [2]float64{0.5, -0.5}
-			if eased {
-				shares = [2]float64{0, -1}
-			}
-			if math.Abs(off)*math.Max(shares[0], -shares[1]) > t.rule.Bound+boundSlack {
+			if math.Abs(off)/2 > t.rule.Bound+boundSlack {
 				t.keep(fmt.Sprintf("the notches %q of seam %q lie %.1f mm out of step, and none may move by more than %.1f mm", p[0].name, t.seam.Name, math.Abs(off), t.rule.Bound))
 				continue
 			}
-			for k, run := range [...]pattern.Run{t.seam.A, t.seam.B} {
-				if shares[k] != 0 {
-					t.put(run, p[k], p[k].sewn+shares[k]*off)
-				}
-			}
+			t.put(t.seam.A, p[0], p[0].sewn+off/2)
+			t.put(t.seam.B, p[1], p[1].sewn-off/2)
 			t.changed("notch "+p[0].name+" of seam "+t.seam.Name+" out of step by", "", math.Abs(off), 0, "mm")
 			n++
 		} else if eased { // what is worked in cannot be let out again
