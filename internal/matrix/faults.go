@@ -10,7 +10,15 @@ import (
 // faulty are the preparations that operations which mend have something to do
 // on: small faults, as a pattern that was copied by hand may have.
 var faulty = []Preparation{
-	{Name: "small-faults", Reason: "a hem corner 3 mm low, a hem that turns up at its end, darts 2 mm off their middle, a notch without a partner and a grainline that runs out of its piece are to be mended", Edit: smallFaults},
+	{Name: "small-faults", Reason: "a hem that turns up at its end, darts 2 mm off their middle, a notch without a partner and a grainline that runs out of its piece are to be mended", Edit: smallFaults},
+	{
+		Name: "low-corner", Reason: "a skirt front whose hem is 3 mm low at the side has a side seam to be shared out",
+		Edit: func(p *pattern.Pattern) {
+			for _, piece := range p.ByRole(pattern.SkirtFront) {
+				lowerCorner(piece, pattern.Side, pattern.Hem, 3)
+			}
+		},
+	},
 	{
 		Name: "loose-gathers", Reason: "gathers that come down to 4 mm more than what they are sewn to are to be drawn up",
 		Steps: Preparations[2].Steps,
@@ -39,7 +47,6 @@ func smallFaults(p *pattern.Pattern) {
 		}
 		if piece.Role == pattern.SkirtFront {
 			piece.Grain.From = piece.Grain.From.Sub(piece.Grain.To.Sub(piece.Grain.From).Unit().Mul(2000))
-			lowerCorner(piece, pattern.Side, pattern.Hem, 3)
 		}
 		if piece.Role == pattern.SkirtBack {
 			peak(piece, pattern.Hem, 10)
