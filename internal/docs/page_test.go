@@ -61,7 +61,7 @@ func blocks(page string) ([]block, error) {
 	return list, nil
 }
 
-// The pages, and how many blocks each has at least.
+// The pages that are tried.
 const (
 	forDevelopers = "DEVELOPERS.md"
 	forShelves    = "docs/shared-repository.md"
