@@ -30,13 +30,13 @@ func whereabouts(p *pattern.Pattern, place finding.Place) string {
 		length := e.Path.Length()
 		along, off := e.Path.Nearest(*place.At)
 		switch {
-		case off > atCorner: // a dart's point, say
+		case over(off, atCorner): // a dart's point, say
 			return "inside the piece, " + amount(off) + " from the edge"
-		case along <= atCorner:
+		case !over(along, atCorner):
 			return "where it meets " + before
-		case length-along <= atCorner:
+		case !over(length-along, atCorner):
 			return "where it meets " + after
-		case math.Abs(along-length/2) <= atCorner:
+		case !over(along-length/2, atCorner):
 			return "half way from " + before + " to " + after
 		case along < length/2:
 			return amount(along) + " from " + before
@@ -48,18 +48,19 @@ func whereabouts(p *pattern.Pattern, place finding.Place) string {
 	}
 	nearest, least := "", math.Inf(1)
 	for i := range piece.Edges {
-		if _, off := piece.Edges[i].Path.Nearest(*place.At); off < least {
+		if _, off := piece.Edges[i].Path.Nearest(*place.At); longer(least, off) {
 			nearest, least = piece.Edges[i].Name, off
 		}
 	}
-	if least <= atCorner {
+	if !over(least, atCorner) {
 		return "at " + nearest
 	}
 	return amount(least) + " from " + nearest
 }
 
-// amount writes a length in centimetres, as on a tape.
-func amount(mm float64) string { return fmt.Sprintf("%.1f cm", mm/10) }
+// amount writes a length in centimetres, as on a tape. Half a millimetre is the
+// next one, wherever the piece lies: see rounding.
+func amount(mm float64) string { return fmt.Sprintf("%.1f cm", (mm+rounding)/10) }
 
 // locate tells of each finding where it is in words.
 func locate(p *pattern.Pattern, list []finding.Finding) {
