@@ -33,6 +33,7 @@ type commands struct {
 	Demo    demoCommand    `cmd:"" help:"Turn the house's stock dress into one of c. 1800–1815, as a demonstration."`
 	Alter   alterCommand   `cmd:"" help:"Run a chain of steps over a pattern, walking the seams after every one."`
 	Check   checkCommand   `cmd:"" help:"Walk every seam of one or more patterns and say what will not go together."`
+	Explain explainCommand `cmd:"" help:"Tell what a code of the check means, why it matters and what to do, with a drawing before and after."`
 	Compare compareCommand `cmd:"" help:"Lay one pattern over another and say what differs, by how much and where."`
 	Mend    mendCommand    `cmd:"" help:"Propose small steps that put right what does not quite go together, and take them on request."`
 	Draw    drawCommand    `cmd:"" help:"Draw a pattern's pieces."`

@@ -17,7 +17,10 @@ import (
 
 	"bygone.example/core/differ"
 	yamlfile "bygone.example/core/format/yaml"
+	"bygone.example/core/finding"
 	"bygone.example/core/geom"
+	"bygone.example/core/pairing"
+	"bygone.example/core/pairing/example"
 	"bygone.example/core/pattern"
 	"github.com/google/go-cmp/cmp"
 )
@@ -34,6 +37,48 @@ func svgOf(t *testing.T, d Drawing) []byte {
 }
 
 func compared(a, b *pattern.Pattern) Drawing { return Compared(a, b, differ.Compare(a, b, 0)) }
+
+func explained(t *testing.T, code finding.Code) Drawing {
+	t.Helper()
+	e, ok := example.Of(code)
+	if !ok {
+		t.Fatalf("no example of %s", code)
+	}
+	for _, f := range pairing.CheckWith(e.Before, e.Options) {
+		if f.Code == code {
+			return Explained(e, f)
+		}
+	}
+	t.Fatalf("%s is not found in its example", code)
+	return Drawing{}
+}
+
+// Every example can be drawn, and says what it shows.
+func TestEveryExampleIsDrawn(t *testing.T) {
+	for _, code := range example.Codes() {
+		d := explained(t, code)
+		if len(d.items) < 10 || d.Text == "" || d.Width <= 0 || !(d.Height > 40 && d.Height < 400) {
+			t.Errorf("%s: %d items, %v × %v mm, %q", code, len(d.items), d.Width, d.Height, d.Text)
+		}
+	}
+}
+
+// Laid against the other side of its seam, a sound shoulder's neckline runs on.
+func TestClosed(t *testing.T) {
+	p := example.Garment()
+	at := p.Piece("front").Edge("shoulder").Path.End()
+	other, m, ok := closed(p, finding.Place{Seam: "shoulder", Piece: "front", Edge: "neckline", At: &at})
+	if !ok || other.Name != "back" {
+		t.Fatalf("closed() = %v, %v", other, ok)
+	}
+	back := other.Edge("neckline").Path.Transform(m)
+	if !back.End().Near(at, 1e-6) {
+		t.Errorf("the back's neckline ends at %v, not at the front's %v", back.End(), at)
+	}
+	if turn := geom.Turn(back.EndDirection(), p.Piece("front").Edge("neckline").Path.StartDirection()); math.Abs(turn) > 1e-6 {
+		t.Errorf("the neckline turns by %v across the closed shoulder", turn)
+	}
+}
 
 // slightlyAltered is the frock with what only a glass shows: a shoulder 2 mm
 // off, a notch 1.5 mm along, a piece laid elsewhere on its sheet.
@@ -53,6 +98,7 @@ func TestGoldenPictures(t *testing.T) {
 		"pieces": Pieces(frock()), "step": Step(frock(), altered()), "sheet": Sheet(frock()),
 		"overview-before": over, "overview-after": under, "stock-dress": Pieces(stock(t, "stock-dress")), "blouse": Pieces(stock(t, "untested-blouse")), "nothing": Step(frock(), frock()),
 		"compared": compared(frock(), slightlyAltered()), "compared-much": compared(frock(), altered()), "compared-same": compared(frock(), frock()),
+		"explained-closed": explained(t, pairing.CornerKink), "explained-folded": explained(t, pairing.DartLegs), "explained-words": explained(t, pairing.EdgeLoose),
 	} {
 		t.Run(name, func(t *testing.T) {
 			got := svgOf(t, d)

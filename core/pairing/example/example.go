@@ -33,6 +33,7 @@ const (
 	Flat   Look = ""       // as it lies on the table
 	Closed Look = "closed" // the seam closed: the other side laid against it
 	Opened Look = "opened" // opened out along the fold or centre seam
+	Folded Look = "folded" // the dart folded shut
 )
 
 // shown is how an example is made: a fault planted in a sound pattern, and what

@@ -15,9 +15,11 @@ func sweep(a, u, b, v geom.Point) geom.Path {
 	return geom.Path{geom.Hermite(a, u.Unit().Mul(l), b, v.Unit().Mul(l))}
 }
 
+var titles = map[string]string{"front": "Bodice front", "back": "Bodice back", "gore-front": "Skirt front", "gore-back": "Skirt back"}
+
 func onFold(name string, role pattern.Role, grain geom.Point, edges ...pattern.Edge) pattern.Piece {
 	return pattern.Piece{
-		Name: name, Role: role, Cut: pattern.Cut{Count: 1}, Edges: edges,
+		Name: name, Title: titles[name], Role: role, Cut: pattern.Cut{Count: 1}, Edges: edges,
 		Grain: pattern.Grain{From: grain, To: grain.Add(pt(0, 100))},
 	}
 }
@@ -62,7 +64,7 @@ func Garment() *pattern.Pattern {
 	}
 	cap := head(lo)
 	sleeve := pattern.Piece{
-		Name: "sleeve", Role: pattern.Sleeve, Cut: pattern.Cut{Count: 2, Mirrored: true},
+		Name: "sleeve", Title: "Sleeve", Role: pattern.Sleeve, Cut: pattern.Cut{Count: 2, Mirrored: true},
 		Grain: pattern.Grain{From: pt(150, 50), To: pt(150, 350)},
 		Edges: []pattern.Edge{
 			{Name: "hem", Path: line(pt(0, 0), pt(300, 0)), Finish: pattern.Hemmed},

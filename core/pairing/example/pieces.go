@@ -10,11 +10,11 @@ import (
 )
 
 var ofPieces = map[finding.Code]shown{
-	pairing.DartLegs:  {plant: func(p *pattern.Pattern) { p.Piece("front").Darts[0].Point = pt(103, 170) }},
-	pairing.DartMouth: {plant: func(p *pattern.Pattern) { p.Piece("front").Darts[0].Point = pt(100, 60) }},
+	pairing.DartLegs:  {look: Folded, plant: func(p *pattern.Pattern) { p.Piece("front").Darts[0].Point = pt(112, 150) }},
+	pairing.DartMouth: {look: Folded, plant: func(p *pattern.Pattern) { p.Piece("front").Darts[0].Point = pt(100, 60) }},
 	pairing.DartPoint: {plant: func(p *pattern.Pattern) { p.Piece("front").Darts[0].Point = pt(100, 600) }},
 	pairing.FoldBent: {plant: func(p *pattern.Pattern) {
-		edge(p, "front", "centre-front").Path = geom.Polyline(pt(0, 320), pt(2, 160), pt(0, 0))
+		edge(p, "front", "centre-front").Path = geom.Polyline(pt(0, 320), pt(3, 160), pt(0, 0))
 	}},
 	pairing.FoldApart: {plant: func(p *pattern.Pattern) { // the sleeve on the fold at both sides
 		p.Seams = slices.DeleteFunc(p.Seams, func(s pattern.Seam) bool { return s.Name == "underarm" })
