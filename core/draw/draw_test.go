@@ -16,8 +16,8 @@ import (
 	"time"
 
 	"bygone.example/core/differ"
-	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/finding"
+	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/geom"
 	"bygone.example/core/pairing"
 	"bygone.example/core/pairing/example"
