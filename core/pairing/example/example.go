@@ -67,15 +67,21 @@ func Of(code finding.Code) (e Example, ok bool) {
 }
 
 // Codes lists the codes that have an example, sorted.
-func Codes() []finding.Code { return slices.Sorted(maps.Keys(examples)) }
+func Codes() []finding.Code {
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(examples)), func(code finding.Code) bool {
+		_, known := pairing.Explain(code)
+		return !known
+	})
+}
 
 // Unshown says of the codes that have no example why not.
 var Unshown = map[finding.Code]string{
 	pairing.ExpectDifferent: "it is about a chain, and bygone compare draws what differs",
+	"mirror-shape":          "its drawing is not made yet",
 	pairing.ExpectBroken:    "it is about a chain that does not run",
 }
 
-var examples = allOf(ofSeams, ofCorners, ofPieces)
+var examples = allOf(ofSeams, ofCorners, ofPieces, ofSewing, ofShapes)
 
 func allOf(families ...map[finding.Code]shown) map[finding.Code]shown {
 	all := map[finding.Code]shown{}

@@ -16,7 +16,7 @@ var ofPieces = map[finding.Code]shown{
 	pairing.FoldBent: {plant: func(p *pattern.Pattern) {
 		edge(p, "front", "centre-front").Path = geom.Polyline(pt(0, 320), pt(3, 160), pt(0, 0))
 	}},
-	pairing.FoldApart: {plant: func(p *pattern.Pattern) { // the sleeve on the fold at both sides
+	pairing.FoldApart: {entails: []finding.Code{pairing.CutCount}, plant: func(p *pattern.Pattern) { // the sleeve on the fold at both sides
 		p.Seams = slices.DeleteFunc(p.Seams, func(s pattern.Seam) bool { return s.Name == "underarm" })
 		sleeve := p.Piece("sleeve")
 		sleeve.Notches = slices.DeleteFunc(sleeve.Notches, func(n pattern.Notch) bool { return n.Name == "elbow" })
