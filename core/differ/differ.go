@@ -40,6 +40,7 @@ const (
 	EdgeRenamed    What = "edge-renamed"
 	EdgeDivided    What = "edge-divided" // or joined up: as many parts as it was not
 	EdgeMoved      What = "edge-moved"
+	EdgeTurned     What = "edge-turned" // drawn the other way
 	EdgeFinish     What = "edge-finish" // what becomes of it, its role or its corner
 	EdgeAllowance  What = "edge-allowance"
 	MarkGone       What = "mark-gone"

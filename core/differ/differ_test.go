@@ -112,6 +112,10 @@ func TestCompare(t *testing.T) {
 			g := &p.Piece("sleeve").Grain
 			g.From, g.To = g.To.Add(geom.Pt(3, 0)), g.From.Add(geom.Pt(3, 0))
 		}, nil},
+		{"an edge drawn the other way", func(p *pattern.Pattern) {
+			e := edge(p, "skirt-front", "hem")
+			e.Path = e.Path.Reverse()
+		}, []want{{what: differ.EdgeTurned, piece: "skirt-front", edge: "hem"}}},
 		{"an edge divided", func(p *pattern.Pattern) { divide(p, "skirt-front", "hem") }, []want{{what: differ.EdgeDivided, piece: "skirt-front", edge: "hem"}}},
 		{"an edge renamed", func(p *pattern.Pattern) { edge(p, "skirt-front", "hem").Name = "foot" }, []want{
 			{what: differ.EdgeRenamed, piece: "skirt-front", edge: "hem"}, {what: differ.EdgeFinish, piece: "skirt-front", edge: "hem"},

@@ -99,6 +99,10 @@ func (c *comparer) line(piece *pattern.Piece, edge string, p, q geom.Path) {
 	if !c.beyond(d) {
 		return
 	}
+	if back, _, _ := apart(p, q.Reverse()); !c.beyond(back) {
+		c.add(Difference{What: EdgeTurned, Piece: piece.Name, Edge: edge}, "%s/%s is drawn from its other end in {2}", piece.Name, edge)
+		return
+	}
 	text := fmt.Sprintf("%s/%s lies up to %s elsewhere", piece.Name, edge, mm(d))
 	along, off := p.Nearest(at)
 	if off < sameDistance*10 { // a place on the first's line: say which way it went

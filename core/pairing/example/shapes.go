@@ -13,8 +13,8 @@ import (
 var kinked = []finding.Code{"curve-kink", "notch-drift", pairing.SeamLength, pairing.SeamEase, pairing.CornerKink}
 
 var ofShapes = map[finding.Code]shown{
-	"boundary-crossing":  {entails: kinked, plant: through("front", "side", pt(-20, 150))},
-	"boundary-touching":  {entails: kinked, plant: through("front", "side", pt(0, 150))},
+	"boundary-crossing":  {entails: kinked, plant: through("sleeve", "hem", pt(180, 0), pt(150, 40), pt(120, -20))},
+	"boundary-touching":  {entails: kinked, plant: through("sleeve", "hem", pt(100, 0), pt(100, 60), pt(100, 0))},
 	"boundary-clockwise": {plant: func(p *pattern.Pattern) { clockwise(p, "sleeve") }},
 	"boundary-sliver":    {entails: kinked, plant: through("sleeve", "underarm.front", pt(300, 199.9), pt(340, 200), pt(300, 200.1))},
 	"point-doubled":      {plant: through("front", "side", pt(220, 90), pt(220.04, 90))},
