@@ -24,13 +24,13 @@ func ReadChain(name string, data []byte) (chain.Chain, error) {
 	if root == nil {
 		return chain.Chain{}, r.problems.Err()
 	}
-	f, _ := r.fields(root, "the chain", "bygone", "name", "title", "years", "notes", "patterns", "steps", "expect")
+	f, _ := r.form(root, chainForm)
 	if !r.header(f, "chain") && f.values["bygone"] != nil {
 		return chain.Chain{}, r.problems[len(r.problems)-1:].Err()
 	}
 	c := chain.Chain{Name: r.identifier(f, "high-waist-1806"), Title: r.word(f, "title"), Years: r.word(f, "years"), Notes: r.text(f, "notes")}
 	c.Patterns = r.others(f)
-	if r.require(f, "steps", "add a list of steps") {
+	if r.need(f, "steps") {
 		names := map[string]*yaml.Node{}
 		for _, n := range r.list(f, "steps") {
 			if s, ok := r.step(n, names); ok {
@@ -92,7 +92,7 @@ func (r *reader) others(f fields) (list []chain.Other) {
 // identifier reads the name of a file's own.
 func (r *reader) identifier(f fields, example string) string {
 	before := len(r.problems)
-	name := r.named(f, nameRemedy+", for instance name: "+example)
+	name := r.named(f)
 	if !pattern.ValidName(name) && len(r.problems) == before {
 		r.refuse(f.values["name"], "use lower-case letters, digits and hyphens, for instance "+example, "%s is not a name", source.Quote(name))
 	}
@@ -105,7 +105,7 @@ func (r *reader) step(n *yaml.Node, names map[string]*yaml.Node) (s chain.Step, 
 		r.refuse(n, "write - step: "+source.Harmless(n.Value, 60), "the step should have keys, but is %s", source.Quote(n.Value))
 		return s, false
 	}
-	f, ok := r.fields(n, "the step", "step", "name", "why", "with")
+	f, ok := r.form(n, stepForm)
 	if !ok {
 		return s, false
 	}
@@ -113,7 +113,7 @@ func (r *reader) step(n *yaml.Node, names map[string]*yaml.Node) (s chain.Step, 
 		r.refuse(n, "name its operation first, for instance "+example, "the step does not say what it does")
 		return s, false
 	}
-	if !r.require(f, "step", "name its operation, for instance "+example) {
+	if !r.need(f, "step") {
 		return s, false
 	}
 	s = chain.Step{Operation: r.word(f, "step"), Name: r.word(f, "name"), Why: r.text(f, "why")}
@@ -161,13 +161,14 @@ func (r *reader) setting(with fields, key string) (s chain.Setting, ok bool) {
 	before := len(r.problems)
 	holder, valueKey := with, key
 	if n.Kind == yaml.MappingNode {
-		f, _ := r.fields(n, key, "value", "mark", "source")
-		if !r.require(f, "value", "write its value, for instance {value: 64mm}") {
+		f, _ := r.fields(n, key, settingForm.keys()...)
+		f.form = settingForm
+		if !r.need(f, "value") {
 			return s, false
 		}
 		s.Mark = choice(r, f, "mark", "", marks)
 		s.Source = r.word(f, "source")
-		if s.Mark == operation.Published && s.Source == "" && len(r.problems) == before {
+		if then := f.takes("mark").then; string(s.Mark) == then[0] && s.Source == "" && len(r.problems) == before {
 			r.refuse(f.values["mark"], `add source: "…", or write computed, common practice or from memory`, "%s is marked published, but no source is named", key)
 		}
 		holder, valueKey = f, "value"

@@ -41,17 +41,17 @@ const (
 func (r *reader) expectations(f fields) (list []chain.Expectation) {
 	for _, n := range r.list(f, "expect") {
 		before := len(r.problems)
-		e, ok := r.fields(n, "the expectation", "pattern", "result", "tolerance", "wearer")
+		e, ok := r.form(n, expectForm)
 		if !ok {
 			continue
 		}
 		x := chain.Expectation{Line: n.Line, Col: n.Column}
-		if r.require(e, "pattern", "name the pattern file that goes in, for instance pattern: ../patterns/stock-dress.yaml") {
+		if r.need(e, "pattern") {
 			at := e.values["pattern"]
 			x.Line, x.Col = at.Line, at.Column
 			x.Pattern = r.fileOf(e, "pattern", "pattern: ../patterns/stock-dress.yaml")
 		}
-		if r.require(e, "result", "name the pattern file that is expected to come out, for instance result: expected/stock-dress.yaml") {
+		if r.need(e, "result") {
 			x.Result = r.fileOf(e, "result", "result: expected/stock-dress.yaml")
 		}
 		if e.has("wearer") {
@@ -78,6 +78,7 @@ func (r *reader) fileOf(f fields, key, example string) string {
 // tolerance reads how many mm are no difference; 0 when the file does not say.
 func (r *reader) tolerance(e fields) float64 {
 	const remedy = "write a length from 0.00001mm to 100mm, for instance tolerance: 0.1mm"
+	e.takes("tolerance", lengthKind)
 	n, ok := r.scalar(e, "tolerance")
 	if !ok {
 		return 0

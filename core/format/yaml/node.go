@@ -26,6 +26,7 @@ type fields struct {
 	order  []string // of the keys that are known
 	// unknown keys were refused; what one of them was meant to be is not missed.
 	unknown []string
+	form    *form // nil where any key will do
 }
 
 // lookUp returns the value of a mapping's key, nil when it has none.
@@ -117,6 +118,7 @@ func (r *reader) require(f fields, key, remedy string) bool {
 // list returns the items of a list; none when the key is absent, or wrong and
 // refused.
 func (r *reader) list(f fields, key string) []*yaml.Node {
+	f.takes(key, listKind, refsKind, sideKind)
 	if !f.has(key) {
 		return nil
 	}
@@ -151,10 +153,16 @@ func (r *reader) scalar(f fields, key string) (n *yaml.Node, ok bool) {
 const maxLine = 500
 
 // word returns a key's text, one line; empty when absent.
-func (r *reader) word(f fields, key string) string { return r.textOf(f, key, false) }
+func (r *reader) word(f fields, key string) string {
+	f.takes(key, lineKind, nameKind, dottedKind, opKind, fileKind, withinKind, codeKind, pathKind, valueKind)
+	return r.textOf(f, key, false)
+}
 
 // text returns a key's text, of any number of lines; empty when absent.
-func (r *reader) text(f fields, key string) string { return r.textOf(f, key, true) }
+func (r *reader) text(f fields, key string) string {
+	f.takes(key, textKind)
+	return r.textOf(f, key, true)
+}
 
 func (r *reader) textOf(f fields, key string, lines bool) string {
 	n, ok := r.scalar(f, key)
@@ -188,6 +196,7 @@ func unfit(c rune) bool {
 // choice returns one of the words that have a meaning; absent, or wrong and
 // refused, fallback.
 func choice[T ~string](r *reader, f fields, key string, fallback T, words map[string]T) T {
+	f.takes(key, choiceKind, meetingKind)
 	n, ok := r.scalar(f, key)
 	if !ok {
 		return fallback
@@ -212,6 +221,7 @@ func sortedKeys[V any](m map[string]V) []string {
 // number returns a key's number in mm, rounded to what files keep; absent, or
 // wrong and refused, 0.
 func (r *reader) number(f fields, key string) float64 {
+	f.takes(key, numberKind)
 	n, ok := r.scalar(f, key)
 	if !ok {
 		return 0
@@ -222,6 +232,7 @@ func (r *reader) number(f fields, key string) float64 {
 
 // count returns a key's whole number.
 func (r *reader) count(f fields, key string, fallback int) int {
+	f.takes(key, countKind)
 	n, ok := r.scalar(f, key)
 	if !ok {
 		return fallback
@@ -238,6 +249,7 @@ func (r *reader) count(f fields, key string, fallback int) int {
 }
 
 func (r *reader) yes(f fields, key string) bool {
+	f.takes(key, yesKind)
 	n, ok := r.scalar(f, key)
 	if !ok {
 		return false
@@ -303,6 +315,7 @@ func (r *reader) pair(n *yaml.Node, what, example string) (a, b float64, ok bool
 
 // point reads a key's [x, y].
 func (r *reader) point(f fields, key string) geom.Point {
+	f.takes(key, pointKind)
 	if !f.has(key) {
 		return geom.Point{}
 	}

@@ -32,7 +32,7 @@ func read(name string, data []byte, validate func(*pattern.Pattern) []pattern.Pr
 	if root == nil {
 		return nil, r.problems.Err()
 	}
-	f, _ := r.fields(root, "the pattern", "bygone", "name", "title", "notes", "pieces", "seams")
+	f, _ := r.form(root, patternForm)
 	if !r.header(f, "pattern") && f.values["bygone"] != nil {
 		return nil, r.problems[len(r.problems)-1:].Err() // the rest is noise: it is another kind of file
 	}
@@ -57,14 +57,14 @@ type patternReader struct {
 func (r *patternReader) read(f fields) {
 	p := r.pattern
 	start := len(r.problems)
-	p.Name = r.named(f, "add a name in lower-case letters, digits and hyphens, for instance name: stock-dress")
+	p.Name = r.named(f)
 	if n := f.values["name"]; n != nil {
 		r.places.root = n
 	}
 	r.places.mark(r.places.root, len(r.problems) > start)
 	p.Title = r.word(f, "title")
 	p.Notes = r.text(f, "notes")
-	if r.require(f, "pieces", "add a list of pieces") {
+	if r.need(f, "pieces") {
 		list := r.list(f, "pieces")
 		r.unnamed = len(list) == 0
 		for _, n := range list {
@@ -92,8 +92,9 @@ func (r *reader) unique(seen map[string]*yaml.Node, f fields, what, name string)
 }
 
 // named reads a name that must be there, empty when it was refused.
-func (r *reader) named(f fields, remedy string) string {
-	if !r.require(f, "name", remedy) {
+func (r *reader) named(f fields) string {
+	remedy := f.takes("name", nameKind, dottedKind).must
+	if !r.need(f, "name") {
 		return ""
 	}
 	before := len(r.problems)
@@ -112,10 +113,10 @@ const nameRemedy = "give it a name of lower-case letters, digits and hyphens"
 
 func (r *patternReader) piece(n *yaml.Node) {
 	start := len(r.problems)
-	f, ok := r.fields(n, "the piece", "name", "title", "role", "cut", "grain", "edges", "landmarks", "darts", "pleats", "gathers", "notches")
+	f, ok := r.form(n, pieceForm)
 	name := ""
 	if ok {
-		name = r.named(f, nameRemedy)
+		name = r.named(f)
 	}
 	if name == "" {
 		r.unnamed = true
@@ -128,7 +129,7 @@ func (r *patternReader) piece(n *yaml.Node) {
 		r.unnamed = true // one of the two was meant to be called otherwise
 	}
 	if f.has("cut") {
-		if c, ok := r.fields(f.values["cut"], "cut", "count", "mirrored"); ok {
+		if c, ok := r.form(f.values["cut"], f.takes("cut", groupKind).of); ok {
 			p.Cut.Count = r.count(c, "count", 1)
 			p.Cut.Mirrored = r.yes(c, "mirrored")
 		}
@@ -143,7 +144,7 @@ func (r *patternReader) piece(n *yaml.Node) {
 	r.places.mark(where, len(r.problems) > start)
 
 	b := boundaryReader{patternReader: r, piece: &p, edges: map[string]*yaml.Node{}}
-	if r.require(f, "edges", "list its edges counter-clockwise, each with a name and a path") {
+	if r.need(f, "edges") {
 		for _, e := range r.list(f, "edges") {
 			b.edge(e)
 		}
@@ -198,12 +199,12 @@ var corners = map[string]pattern.Corner{"meet": pattern.Meet, "bevel": pattern.B
 
 func (r *boundaryReader) edge(n *yaml.Node) {
 	start := len(r.problems)
-	f, ok := r.fields(n, "the edge", "name", "path", "finish", "role", "allowance", "corner")
+	f, ok := r.form(n, edgeForm)
 	if !ok {
 		r.broken, r.unnamed = true, true
 		return
 	}
-	name := r.named(f, nameRemedy+", such as side or side.upper")
+	name := r.named(f)
 	if name == "" {
 		r.unnamed = true
 	}
@@ -219,7 +220,7 @@ func (r *boundaryReader) edge(n *yaml.Node) {
 	if !r.unique(r.edges, f, "edges of this piece", e.Name) {
 		r.unnamed = true // one of the two was meant to be called otherwise
 	}
-	if r.require(f, "path", "draw it, for instance path: M 0 0 L 0 100") {
+	if r.need(f, "path") {
 		e.Path = r.path(f)
 	}
 	if e.Path == nil {
@@ -322,34 +323,34 @@ var gatherKinds = map[string]pattern.GatherKind{"gathers": pattern.Gathers, "eas
 func (r *boundaryReader) marks(f fields) {
 	p := r.piece
 	place := func(m fields, key string) float64 {
-		r.require(m, key, "say where it is, in mm from the start of the edge")
+		r.need(m, key)
 		return r.number(m, key)
 	}
 	landmarks, takeUps := map[string]*yaml.Node{}, map[string]*yaml.Node{}
-	r.each(f, "landmarks", "the landmark", []string{"name", "at"}, func(m fields, name, _ string) {
+	r.each(f, "landmarks", func(m fields, name, _ string) {
 		r.unique(landmarks, m, "landmarks of this piece", name)
-		r.require(m, "at", "say where it is, for instance at: [95, 180]")
+		r.need(m, "at")
 		p.Landmarks = append(p.Landmarks, pattern.Landmark{Name: name, At: r.point(m, "at")})
 	})
 	const takeUpsHere = "darts, pleats or gathers of this piece"
-	r.each(f, "darts", "the dart", []string{"name", "edge", "from", "to", "point", "pressed"}, func(m fields, name, edge string) {
+	r.each(f, "darts", func(m fields, name, edge string) {
 		r.unique(takeUps, m, takeUpsHere, name)
-		r.require(m, "point", "say where it runs to, for instance point: [95, 190]")
+		r.need(m, "point")
 		p.Darts = append(p.Darts, pattern.Dart{
 			Name: name, Edge: edge, From: place(m, "from"), To: place(m, "to"),
 			Point: r.point(m, "point"), Pressed: choice(r.reader, m, "pressed", "", pressed),
 		})
 	})
-	r.each(f, "pleats", "the pleat", []string{"name", "edge", "from", "to", "kind", "pressed"}, func(m fields, name, edge string) {
+	r.each(f, "pleats", func(m fields, name, edge string) {
 		r.unique(takeUps, m, takeUpsHere, name)
 		p.Pleats = append(p.Pleats, pattern.Pleat{
 			Name: name, Edge: edge, From: place(m, "from"), To: place(m, "to"),
 			Kind: choice(r.reader, m, "kind", pattern.Knife, pleatKinds), Pressed: choice(r.reader, m, "pressed", "", pressed),
 		})
 	})
-	r.each(f, "gathers", "the gather", []string{"name", "edge", "from", "to", "length", "kind", "stitch", "rows"}, func(m fields, name, edge string) {
+	r.each(f, "gathers", func(m fields, name, edge string) {
 		r.unique(takeUps, m, takeUpsHere, name)
-		r.require(m, "length", "say what it measures once drawn up, in mm")
+		r.need(m, "length")
 		p.Gathers = append(p.Gathers, pattern.Gather{
 			Name: name, Edge: edge, From: place(m, "from"), To: place(m, "to"),
 			Length: r.number(m, "length"), Kind: choice(r.reader, m, "kind", pattern.Gathers, gatherKinds),
@@ -357,7 +358,7 @@ func (r *boundaryReader) marks(f fields) {
 		})
 	})
 	notches := map[string]map[string]*yaml.Node{}
-	r.each(f, "notches", "the notch", []string{"name", "edge", "at", "count"}, func(m fields, name, edge string) {
+	r.each(f, "notches", func(m fields, name, edge string) {
 		if notches[edge] == nil {
 			notches[edge] = map[string]*yaml.Node{}
 		}
@@ -367,17 +368,18 @@ func (r *boundaryReader) marks(f fields) {
 }
 
 // each reads the marks of one sort.
-func (r *boundaryReader) each(f fields, key, what string, known []string, read func(m fields, name, edge string)) {
+func (r *boundaryReader) each(f fields, key string, read func(m fields, name, edge string)) {
+	of := f.takes(key, listKind).of
 	for _, n := range r.list(f, key) {
 		start := len(r.problems)
-		m, ok := r.fields(n, what, known...)
+		m, ok := r.form(n, of)
 		if !ok {
 			continue
 		}
-		name := r.named(m, nameRemedy)
+		name := r.named(m)
 		edge := ""
-		if known[1] == "edge" {
-			r.require(m, "edge", "say which edge of the piece it is on")
+		if of.field("edge") != nil {
+			r.need(m, "edge")
 			edge = r.word(m, "edge")
 			if e := m.values["edge"]; edge != "" && r.edges[edge] == nil && !r.unnamed {
 				r.refuse(e, spelling.Remedy(edge, sortedKeys(r.edges)), "piece %s has no edge %s", source.Quote(r.piece.Name), source.Quote(edge))

@@ -26,7 +26,7 @@ func ReadRules(name string, data []byte) (rules.Rules, error) {
 	if root == nil {
 		return rules.Rules{}, r.problems.Err()
 	}
-	f, _ := r.fields(root, "the rules file", "bygone", "notes", "tolerances", "exceptions")
+	f, _ := r.form(root, rulesForm)
 	if !r.header(f, "rules") && f.values["bygone"] != nil {
 		return rules.Rules{}, r.problems[len(r.problems)-1:].Err()
 	}
@@ -49,11 +49,7 @@ func (r *reader) tolerances(f fields, to *pairing.Tolerances) {
 		return
 	}
 	all := pairing.AllTolerances()
-	var known []string
-	for _, d := range all {
-		known = append(known, d.Name)
-	}
-	set, ok := r.fields(f.values["tolerances"], "tolerances", known...)
+	set, ok := r.fields(f.values["tolerances"], "tolerances", f.takes("tolerances", boundsKind).keys...)
 	if !ok {
 		return
 	}
@@ -85,7 +81,7 @@ func unitOf(d pairing.Tolerance) string {
 
 func (r *reader) exception(n *yaml.Node) (e rules.Exception, ok bool) {
 	before := len(r.problems)
-	f, ok := r.fields(n, "the exception", "code", "file", "seam", "piece", "edge", "reason")
+	f, ok := r.form(n, exceptionForm)
 	if !ok {
 		return e, false
 	}
@@ -93,7 +89,7 @@ func (r *reader) exception(n *yaml.Node) (e rules.Exception, ok bool) {
 		Code: finding.Code(r.word(f, "code")), File: r.word(f, "file"), Seam: r.word(f, "seam"), Piece: r.word(f, "piece"), Edge: r.word(f, "edge"),
 		Reason: strings.TrimSpace(r.text(f, "reason")), Line: n.Line, Col: n.Column,
 	}
-	if r.require(f, "code", "name the code of the finding, as the check prints it in brackets") {
+	if r.need(f, "code") {
 		if _, known := pairing.Explain(e.Code); !known && len(r.problems) == before {
 			var codes []string
 			for _, x := range pairing.Codes() {
@@ -102,12 +98,12 @@ func (r *reader) exception(n *yaml.Node) (e rules.Exception, ok bool) {
 			r.refuse(f.values["code"], spelling.Remedy(string(e.Code), codes), "there is no finding %s", source.Quote(string(e.Code)))
 		}
 	}
-	if r.require(f, "file", "name the file, as seen from the folder of the rules file") {
+	if r.need(f, "file") {
 		if clean := path.Clean(e.File); clean != e.File || strings.HasPrefix(clean, "/") || clean == "." || strings.Contains(e.File, `\`) || strings.HasPrefix(clean, "../") {
 			r.refuse(f.values["file"], "write it as seen from the folder of the rules file, with / between folders, for instance patterns/blouse.yaml", "%s is no file of the repository", source.Quote(e.File))
 		}
 	}
-	if f.has("edge") && !f.has("piece") {
+	if f.has("edge") && !f.has(f.takes("edge").with) {
 		r.refuse(f.values["edge"], "add the piece that it is an edge of", "the exception names an edge, but no piece")
 	}
 	for _, key := range []string{"seam", "piece", "edge"} {
@@ -115,7 +111,7 @@ func (r *reader) exception(n *yaml.Node) (e rules.Exception, ok bool) {
 			r.refuse(v, "write the name as the pattern has it", "%s cannot be the name of a part: %s", key, source.Quote(v.Value))
 		}
 	}
-	if r.require(f, "reason", "say why it may stay: who reads the pattern next cannot ask you") && e.Reason == "" && len(r.problems) == before {
+	if r.need(f, "reason") && e.Reason == "" && len(r.problems) == before {
 		r.refuse(f.values["reason"], "say why it may stay: who reads the pattern next cannot ask you", "the exception gives no reason")
 	}
 	return e, len(r.problems) == before

@@ -16,18 +16,18 @@ const mirror = "mirror"
 
 func (r *patternReader) seam(n *yaml.Node) {
 	start := len(r.problems)
-	f, ok := r.fields(n, "the seam", "name", "a", "b", "meeting", "kind")
+	f, ok := r.form(n, seamForm)
 	if !ok {
 		return
 	}
-	s := pattern.Seam{Name: r.named(f, nameRemedy), Meeting: pattern.Meeting{Kind: pattern.Plain}}
+	s := pattern.Seam{Name: r.named(f), Meeting: pattern.Meeting{Kind: pattern.Plain}}
 	r.unique(r.places.seams, f, "seams", s.Name)
-	if r.require(f, "a", "list the edges of one side, for instance a: [front/side]") {
+	if r.need(f, "a") {
 		s.A = r.run(f, "a", s.Name)
 	}
 	switch b := f.values["b"]; {
 	case b == nil || empty(b):
-		r.require(f, "b", "list the edges of the other side, or write b: mirror for an edge sewn to its own mirror image")
+		r.need(f, "b")
 	case b.Kind == yaml.ScalarNode && b.Value == mirror:
 	default:
 		s.B = r.run(f, "b", s.Name)
@@ -102,8 +102,8 @@ func (r *patternReader) meeting(f fields) (m pattern.Meeting) {
 	if f.values["meeting"].Kind != yaml.MappingNode {
 		return pattern.Meeting{Kind: choice(r.reader, f, "meeting", pattern.Plain, meetings)}
 	}
-	mf, _ := r.fields(f.values["meeting"], "the meeting", "kind", "ease", "ratio")
-	r.require(mf, "kind", "write plain, eased, gathered or pleated")
+	mf, _ := r.form(f.values["meeting"], f.takes("meeting", meetingKind).of)
+	r.need(mf, "kind")
 	m.Kind = choice(r.reader, mf, "kind", pattern.Plain, meetings)
 	if mf.has("ease") {
 		m.Ease.Min, m.Ease.Max, _ = r.pair(mf.values["ease"], "ease", "[5, 30]")

@@ -23,16 +23,13 @@ func ReadWearer(name string, data []byte) (wearer.Wearer, error) {
 	if root == nil {
 		return wearer.Wearer{}, r.problems.Err()
 	}
-	f, _ := r.fields(root, "the wearer", "bygone", "name", "title", "measures")
+	f, _ := r.form(root, wearerForm)
 	if !r.header(f, "wearer") && f.values["bygone"] != nil {
 		return wearer.Wearer{}, r.problems[len(r.problems)-1:].Err()
 	}
 	w := wearer.Wearer{Name: r.identifier(f, "lead"), Title: r.word(f, "title"), Measures: map[wearer.Measure]float64{}}
-	if r.require(f, "measures", "add the measures that were taken, for instance measures: {bust-girth: 92cm}") {
-		var known []string
-		for _, m := range wearer.All() {
-			known = append(known, string(m))
-		}
+	if r.need(f, "measures") {
+		known := f.takes("measures", measureKind).keys
 		if m, ok := r.fields(f.values["measures"], "measures"); ok {
 			for _, key := range m.order {
 				if !slices.Contains(known, key) {
