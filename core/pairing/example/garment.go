@@ -24,9 +24,9 @@ func onFold(name string, role pattern.Role, grain geom.Point, edges ...pattern.E
 	}
 }
 
-// Garment is a small sound dress in halves: front and back bodice on the fold,
-// a sleeve with ease in its head, and two gores gathered to the waist. All
-// shapes are ours; lines that run on across a seam are drawn square to it.
+// Garment is a small sound dress in halves: the front on the fold, the back
+// fastened behind, a sleeve with ease in its head, and two gores gathered to the
+// waist. All shapes are ours; lines that run on across a seam are drawn square to it.
 func Garment() *pattern.Pattern {
 	left, down := pt(-1, 0), pt(0, -1)
 	slope := pt(-110, 40)
@@ -41,13 +41,14 @@ func Garment() *pattern.Pattern {
 	front.Darts = []pattern.Dart{{Name: "waist", Edge: "waist", From: 90, To: 110, Point: pt(100, 170)}}
 	slope = pt(-110, -40)
 	back := onFold("back", pattern.BodiceBack, pt(-60, 50),
-		pattern.Edge{Name: "centre-back", Path: line(pt(0, 0), pt(0, 390)), Finish: pattern.Fold},
+		pattern.Edge{Name: "centre-back", Path: line(pt(0, 0), pt(0, 390)), Finish: pattern.Open},
 		pattern.Edge{Name: "neckline", Path: sweep(pt(0, 390), left, pt(-70, 410), slope.Right()), Finish: pattern.Faced},
 		pattern.Edge{Name: "shoulder", Path: line(pt(-70, 410), pt(-180, 370))},
 		pattern.Edge{Name: "armscye", Path: sweep(pt(-180, 370), slope.Left(), pt(-220, 200), left)},
 		pattern.Edge{Name: "side", Path: line(pt(-220, 200), pt(-220, 0))},
 		pattern.Edge{Name: "waist", Path: line(pt(-220, 0), pt(0, 0))},
 	)
+	back.Cut = pattern.Cut{Count: 2, Mirrored: true}
 	frontArm, backArm := front.SewnLength("armscye"), back.SewnLength("armscye")
 
 	// The sleeve's head is made as high as it takes for 20 mm of ease.
