@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -75,7 +76,9 @@ func explainCode(w io.Writer, e report.Shown) {
 		if text == "" {
 			return
 		}
-		fmt.Fprintf(w, "\n%s\n", head)
+		if head != "" {
+			fmt.Fprintf(w, "\n%s\n", head)
+		}
 		line := "   "
 		for word := range strings.FieldsSeq(text) {
 			if len([]rune(line))+1+len([]rune(word)) > textWidth {
@@ -88,13 +91,29 @@ func explainCode(w io.Writer, e report.Shown) {
 	}
 	paragraph("why it matters", e.Why)
 	paragraph("what to do", e.Remedy)
-	paragraph("known from", e.Source)
+	for i, b := range e.Bounds {
+		head := ""
+		if i == 0 {
+			head = "judged by"
+		}
+		paragraph(head, boundText(b))
+	}
+	paragraph("known from", cmp.Or(e.Source, "common practice of the workroom, from memory"))
 	if e.Found == nil {
 		paragraph("no drawing", e.Unshown)
 		return
 	}
 	paragraph("for example", e.Found.Text)
 	fmt.Fprintf(w, "\nbefore and after, drawn: bygone explain %s -o FILE.html\n", e.Code)
+}
+
+// boundText says what a tolerance is and why.
+func boundText(b pairing.Tolerance) string {
+	unit := " " + b.Unit
+	if b.Unit == "ratio" {
+		unit = ""
+	}
+	return fmt.Sprintf("%s, %g%s unless a repository sets another: %s", b.Name, b.Default, unit, b.Reason)
 }
 
 // write writes codes to a page, or one to a picture.

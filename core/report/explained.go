@@ -21,6 +21,8 @@ type Shown struct {
 	// Unshown says why.
 	Found   *finding.Finding
 	Unshown string
+	// Bounds are the tolerances that it is judged by.
+	Bounds []pairing.Tolerance
 
 	example example.Example
 }
@@ -31,6 +33,7 @@ func Show(code finding.Code) (s Shown, ok bool) {
 	if !ok {
 		return s, false
 	}
+	s.Bounds = pairing.Bounds(code)
 	e, has := example.Of(code)
 	if !has {
 		s.Unshown = example.Unshown[code]
