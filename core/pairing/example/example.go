@@ -81,7 +81,7 @@ var Unshown = map[finding.Code]string{
 	pairing.ExpectBroken:    "it is about a chain that does not run",
 }
 
-var examples = allOf(ofSeams, ofCorners, ofPieces, ofSewing, ofShapes)
+var examples = allOf(ofSeams, ofCorners, ofPieces, ofSewing, ofShapes, ofWearing)
 
 func allOf(families ...map[finding.Code]shown) map[finding.Code]shown {
 	all := map[finding.Code]shown{}
