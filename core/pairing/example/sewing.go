@@ -31,7 +31,7 @@ func Allowed() *pattern.Pattern {
 }
 
 var ofSewing = map[finding.Code]shown{
-	pairing.FullnessCloth: {sound: Allowed, options: pairing.Options{Cloth: pairing.Cloth{Weight: 400}}, plant: func(p *pattern.Pattern) {
+	pairing.FullnessCloth: {sound: Allowed, entails: []finding.Code{"opening-missing"}, options: pairing.Options{Cloth: pairing.Cloth{Weight: 400}}, plant: func(p *pattern.Pattern) {
 		// Twice as full, in heavy cloth: bodice and skirt drawn up to half.
 		for _, name := range []string{"gore-front", "gore-back"} {
 			p.Piece(name).Gathers[0].Length /= 2
