@@ -30,7 +30,7 @@ func (c *explainCommand) Run(s *streams) error {
 	shown, ok := report.Show(finding.Code(c.Code))
 	if !ok {
 		var known []string
-		for _, e := range pairing.Codes() {
+		for _, e := range report.Codes() {
 			known = append(known, string(e.Code))
 		}
 		remedy := "bygone explain lists all there are"
@@ -51,7 +51,7 @@ func (c *explainCommand) Run(s *streams) error {
 // all lists every code, or writes one page of them.
 func (c *explainCommand) all(s *streams) error {
 	var list []report.Shown
-	for _, e := range pairing.Codes() {
+	for _, e := range report.Codes() {
 		shown, _ := report.Show(e.Code)
 		list = append(list, shown)
 	}

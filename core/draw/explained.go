@@ -26,6 +26,13 @@ func Explained(e example.Example, f finding.Finding) Drawing {
 	const panel = (width - 2*pageMargin - gap) / 2
 	d := Drawing{Width: width, Title: "Before and after: " + string(e.Code), Text: "Before: " + f.Text + ". After: mended."}
 	names := concerned(e.Before, f.Place)
+	if changed := Changed(e.Before, e.After); len(changed) <= few {
+		for _, name := range changed {
+			if !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
 	states := [...]*pattern.Pattern{e.Before, e.After}
 	var cells [2][]cell
 	var shown [2][]*pattern.Piece

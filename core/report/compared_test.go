@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"bygone.example/core/differ"
-	"bygone.example/core/pairing"
 	"bygone.example/core/pairing/example"
 	"bygone.example/core/report"
 )
@@ -15,7 +14,7 @@ import (
 // says of it.
 func TestExplained(t *testing.T) {
 	var list []report.Shown
-	for _, e := range pairing.Codes() {
+	for _, e := range report.Codes() {
 		s, ok := report.Show(e.Code)
 		if !ok || (s.Found == nil) == (s.Unshown == "") {
 			t.Errorf("Show(%s) = %+v, %v", e.Code, s, ok)

@@ -2,16 +2,19 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"sync"
 
 	"bygone.example/core/draw"
 	"bygone.example/core/finding"
 	"bygone.example/core/pairing"
 	"bygone.example/core/pairing/example"
+	"bygone.example/core/rules"
 )
 
 // Shown is a code with what there is to see of it.
@@ -27,16 +30,29 @@ type Shown struct {
 	example example.Example
 }
 
+// Codes lists every code that a check can print, with what it means, sorted:
+// those of a pattern, and those of a repository.
+func Codes() []pairing.Explanation {
+	list := append(pairing.Codes(), rules.ExplainExpired())
+	slices.SortFunc(list, func(a, b pairing.Explanation) int { return cmp.Compare(a.Code, b.Code) })
+	return list
+}
+
 // Show looks a code up; ok is false of one that is not ours.
 func Show(code finding.Code) (s Shown, ok bool) {
-	s.Explanation, ok = pairing.Explain(code)
-	if !ok {
+	all := Codes()
+	i := slices.IndexFunc(all, func(e pairing.Explanation) bool { return e.Code == code })
+	if i < 0 {
 		return s, false
 	}
+	s.Explanation = all[i]
 	s.Bounds = pairing.Bounds(code)
 	e, has := example.Of(code)
 	if !has {
 		s.Unshown = example.Unshown[code]
+		if code == rules.Expired {
+			s.Unshown = "it is about a line of the rules file, and not of a pattern"
+		}
 		return s, true
 	}
 	s.example = e

@@ -15,7 +15,7 @@ func sweep(a, u, b, v geom.Point) geom.Path {
 	return geom.Path{geom.Hermite(a, u.Unit().Mul(l), b, v.Unit().Mul(l))}
 }
 
-var titles = map[string]string{"front": "Bodice front", "back": "Bodice back", "gore-front": "Skirt front", "gore-back": "Skirt back"}
+var titles = map[string]string{"front": "Bodice front", "back": "Bodice back", "gore-front": "Skirt front", "gore-back": "Skirt back", "facing-front": "Front facing", "facing-back": "Back facing"}
 
 func onFold(name string, role pattern.Role, grain geom.Point, edges ...pattern.Edge) pattern.Piece {
 	return pattern.Piece{
