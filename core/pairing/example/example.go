@@ -77,7 +77,6 @@ func Codes() []finding.Code {
 // Unshown says of the codes that have no example why not.
 var Unshown = map[finding.Code]string{
 	pairing.ExpectDifferent: "it is about a chain, and bygone compare draws what differs",
-	"mirror-shape":          "its drawing is not made yet",
 	pairing.ExpectBroken:    "it is about a chain that does not run",
 }
 

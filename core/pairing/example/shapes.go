@@ -20,6 +20,7 @@ var ofShapes = map[finding.Code]shown{
 	"point-doubled":      {plant: through("front", "side", pt(220, 90), pt(220.04, 90))},
 	"curve-kink":         {entails: kinked, plant: through("front", "side", pt(230, 100))},
 	"grain-fold":         {plant: func(p *pattern.Pattern) { p.Piece("front").Grain.To.X += 8 }},
+	"mirror-shape":       {sound: sided, plant: unlike},
 }
 
 // through draws an edge in straight lines through more points.
