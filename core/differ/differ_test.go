@@ -116,6 +116,19 @@ func TestCompare(t *testing.T) {
 			e := edge(p, "skirt-front", "hem")
 			e.Path = e.Path.Reverse()
 		}, []want{{what: differ.EdgeTurned, piece: "skirt-front", edge: "hem"}}},
+		{"a piece listed clockwise", func(p *pattern.Pattern) {
+			q := p.Piece("facing-front")
+			slices.Reverse(q.Edges)
+			for i := range q.Edges {
+				q.Edges[i].Path = q.Edges[i].Path.Reverse()
+			}
+			for i := range q.Notches {
+				q.Notches[i].At = q.Edge(q.Notches[i].Edge).Path.Length() - q.Notches[i].At
+			}
+		}, []want{
+			{what: differ.EdgeTurned, piece: "facing-front", edge: "outer"}, {what: differ.EdgeTurned, piece: "facing-front", edge: "neckline"},
+			{what: differ.EdgeTurned, piece: "facing-front", edge: "shoulder"}, {what: differ.EdgeTurned, piece: "facing-front", edge: "centre-front"},
+		}},
 		{"an edge divided", func(p *pattern.Pattern) { divide(p, "skirt-front", "hem") }, []want{{what: differ.EdgeDivided, piece: "skirt-front", edge: "hem"}}},
 		{"an edge renamed", func(p *pattern.Pattern) { edge(p, "skirt-front", "hem").Name = "foot" }, []want{
 			{what: differ.EdgeRenamed, piece: "skirt-front", edge: "hem"}, {what: differ.EdgeFinish, piece: "skirt-front", edge: "hem"},

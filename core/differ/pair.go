@@ -77,6 +77,21 @@ func byName(a, b *pattern.Piece) (pairs []edgePair) {
 	return pairs
 }
 
+// oneWayRound returns the pairs with b's edges turned round where the two pieces
+// are drawn in opposite directions.
+func oneWayRound(pairs []edgePair, a, b *pattern.Piece) []edgePair {
+	if a.Boundary().Area()*b.Boundary().Area() >= 0 {
+		return pairs
+	}
+	turned := slices.Clone(pairs)
+	for i, p := range turned {
+		e := *p.b
+		e.Path = e.Path.Reverse()
+		turned[i].b = &e
+	}
+	return turned
+}
+
 // run is edges of one piece one after another, held against a single edge of the
 // other or, when it is one edge, renamed.
 type run struct {

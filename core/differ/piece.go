@@ -16,8 +16,9 @@ func (c *comparer) pieces(a, b *pattern.Piece) {
 	}
 	pair := Pair{A: a.Name, B: b.Name, Edges: map[string]string{}}
 	same := byName(a, b)
-	pair.Lay = lay(same, c.Tolerance)
-	if off, _ := misfit(same, pair.Lay, c.Tolerance); off > 0 {
+	alike := oneWayRound(same, a, b)
+	pair.Lay = lay(alike, c.Tolerance)
+	if off, _ := misfit(alike, pair.Lay, c.Tolerance); off > 0 {
 		if m, ok := turned(a, b, c.Tolerance); ok {
 			pair.Lay = m
 			for _, e := range same {
