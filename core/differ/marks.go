@@ -54,7 +54,11 @@ func marksOf(p *pattern.Piece, m geom.Affine) []mark {
 		if kind == "" {
 			kind = pattern.Gathers
 		}
-		list = append(list, mark{sort: "gather", name: g.Name, edge: g.Edge, length: g.Length, words: []string{string(kind)},
+		words := []string{string(kind)}
+		if kind == pattern.Cartridge {
+			words = append(words, fmt.Sprintf("%d rows of stitches of %s", g.Rows, mm(g.Stitch)))
+		}
+		list = append(list, mark{sort: "gather", name: g.Name, edge: g.Edge, length: g.Length, words: words,
 			places: []place{{"start", on(g.Edge, g.From)}, {"end", on(g.Edge, g.To)}}})
 	}
 	for _, n := range p.Notches {
