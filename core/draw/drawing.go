@@ -2,10 +2,12 @@
 // a step changed, and a sheet at true size.
 //
 // A Drawing is a list of lines and words in mm of paper, y up. It is written as
-// SVG, PDF or PNG; equal drawings give equal bytes in each. Words are drawn as
-// outlines, so that a picture looks the same wherever it is opened. This is the
-// only package that imports the canvas renderer, and nothing is loaded until
-// the first word is measured.
+// SVG, PDF or PNG; equal drawings give equal bytes in each. In pictures words
+// are drawn as outlines, so that they look the same wherever they are opened; in
+// a PDF they are text, in letters that the file brings along. A Document is
+// pages that drawings are placed on. This is the only package that imports the
+// canvas renderer and the writer of PDF, and nothing is loaded until the first
+// word is measured.
 package draw
 
 import (
@@ -27,6 +29,7 @@ type Drawing struct {
 
 // item is a path or a word.
 type item struct {
+	layer Layer
 	ink   ink
 	paths []geom.Path // stroked or filled; a fill is closed
 	word  *word
@@ -104,14 +107,14 @@ func (d *Drawing) place(items []item, v geom.Point) {
 		if it.word != nil {
 			w := *it.word
 			w.at = w.at.Add(v)
-			d.items = append(d.items, item{word: &w})
+			d.items = append(d.items, item{layer: it.layer, word: &w})
 			continue
 		}
 		moved := make([]geom.Path, len(it.paths))
 		for i, p := range it.paths {
 			moved[i] = p.Transform(m)
 		}
-		d.items = append(d.items, item{ink: it.ink, paths: moved})
+		d.items = append(d.items, item{layer: it.layer, ink: it.ink, paths: moved})
 	}
 }
 

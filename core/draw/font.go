@@ -119,6 +119,14 @@ func (o *outlines) load(r rune) *glyph {
 	return g
 }
 
+// missingLetter stands on paper for one that the font lacks: an empty box.
+const missingLetter = '\uffff'
+
+// has reports whether the font has the letter.
+func (f face) has(r rune) bool {
+	return r == ' ' || f.glyph(r).id != 0
+}
+
 // width returns how long a line of text is, in mm, at an em of size mm.
 func (f face) width(text string, size float64) float64 {
 	var sum float64

@@ -26,6 +26,7 @@ type art struct {
 	items  []item
 	bounds geom.Box
 	room   room
+	layer  Layer   // what is drawn next belongs to
 	u      float64 // unit
 	k      float64 // scale
 	under  []line  // what found no room inside and is told below
@@ -41,13 +42,17 @@ func drawPiece(p, before *pattern.Piece, d detail) *art {
 	a.room.box = seam.Bounds()
 	a.cover(a.room.box)
 
+	a.layer = LayerCloth
 	a.stroke(clothInk, seam)
 	if before != nil {
+		a.layer = LayerBefore
 		a.drawBefore(before, m)
 	}
 	if d.cut {
+		a.layer = LayerCut
 		a.drawCut(m)
 	}
+	a.layer = LayerSeam
 	// The fold first, on a blank line so that nothing shows in its gaps; the seam
 	// lines then cover its ends.
 	for _, folds := range [...]bool{true, false} {
@@ -66,6 +71,7 @@ func drawPiece(p, before *pattern.Piece, d detail) *art {
 			}
 		}
 	}
+	a.layer = LayerMarks
 	a.drawMarks(m)
 	if d.title {
 		a.drawTitle(d.brief)
@@ -81,7 +87,7 @@ func drawPiece(p, before *pattern.Piece, d detail) *art {
 }
 
 func (a *art) stroke(k ink, paths ...geom.Path) {
-	a.items = append(a.items, item{ink: k, paths: paths})
+	a.items = append(a.items, item{layer: a.layer, ink: k, paths: paths})
 }
 
 // solid adds a stroke or fill that words must keep clear of.
@@ -98,7 +104,7 @@ func (a *art) cover(b geom.Box) { a.bounds = a.bounds.Union(b) }
 // put places a block of words and takes up its room.
 func (a *art) put(b block, s slab) {
 	for _, w := range b.set(s) {
-		a.items = append(a.items, item{word: &w})
+		a.items = append(a.items, item{layer: LayerLabels, word: &w})
 	}
 	a.room.words = append(a.room.words, s)
 	a.cover(s.bounds())

@@ -1,41 +1,19 @@
 package draw
 
 import (
-	"bytes"
 	"fmt"
 	"image"
 	"image/color"
 	"image/png"
 	"io"
 	"math"
-	"regexp"
-	"strconv"
 	"sync"
 
 	"bygone.example/core/geom"
 	"github.com/tdewolff/canvas"
-	"github.com/tdewolff/canvas/renderers/pdf"
 	"github.com/tdewolff/canvas/renderers/rasterizer"
 	"golang.org/x/image/font/sfnt"
 )
-
-// PDF writes the drawing as a one-page document of its size.
-func (d Drawing) PDF(w io.Writer) error {
-	var b bytes.Buffer
-	opts := pdf.DefaultOptions
-	r := pdf.New(&b, d.Width, d.Height, &opts)
-	r.SetInfo(d.Title, d.Text, "", "", "")
-	d.render(r)
-	if err := r.Close(); err != nil {
-		return fmt.Errorf("writing PDF: %w", err)
-	}
-	out, err := withoutClock(b.Bytes())
-	if err != nil {
-		return fmt.Errorf("writing PDF: %w", err)
-	}
-	_, err = w.Write(out)
-	return err
-}
 
 // PNG writes the drawing as an image of the given width in pixels, on white.
 func (d Drawing) PNG(w io.Writer, width int) error {
@@ -183,36 +161,4 @@ func addWord(p *canvas.Path, w word) {
 			p.Close()
 		}
 	}
-}
-
-var creationDate = regexp.MustCompile(`\s*/CreationDate\s*\([^)]*\)`)
-
-// withoutClock takes the creation date out of a PDF, so that equal drawings
-// give equal files, and mends the offsets of what stands behind it.
-func withoutClock(file []byte) ([]byte, error) {
-	tail := bytes.LastIndex(file, []byte("\n2 0 obj\n"))
-	at := []int(nil)
-	if tail >= 0 {
-		at = creationDate.FindIndex(file[tail:])
-	}
-	if at == nil {
-		return nil, fmt.Errorf("the document has no creation date where one was expected")
-	}
-	from, to := tail+at[0], tail+at[1]
-	out := append(append([]byte(nil), file[:from]...), file[to:]...)
-	cut := to - from
-
-	xref := bytes.LastIndex(out, []byte("\nxref\n"))
-	start := bytes.LastIndex(out, []byte("startxref\n"))
-	if xref < 0 || start < 0 {
-		return nil, fmt.Errorf("the document has no table of offsets")
-	}
-	// Entries are 20 bytes each: ten digits of offset, generation, kind.
-	first := xref + 1 + bytes.Index(out[xref+1:], []byte("0000000000 65535"))
-	for e := first; e+20 <= len(out) && out[e+10] == ' '; e += 20 {
-		if off, err := strconv.Atoi(string(out[e : e+10])); err == nil && off > from {
-			copy(out[e:e+10], fmt.Sprintf("%010d", off-cut))
-		}
-	}
-	return append(out[:start:start], fmt.Sprintf("startxref\n%d\n%%%%EOF\n", xref+1)...), nil
 }

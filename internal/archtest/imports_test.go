@@ -56,6 +56,10 @@ var rules = []rule{
 		because: "only core/draw draws with canvas: its measuring is not exact enough for anything else",
 	},
 	{
+		of: []string{"..."}, but: []string{"core/draw"}, forbids: []string{"codeberg.org/go-pdf/..."},
+		because: "one place writes PDF: core/draw.Document, which mends what the writer has no words for",
+	},
+	{
 		of: []string{"..."}, but: []string{"core/wire", "core/host", "sdk/...", "proto/gen/...", "internal/hostile"}, forbids: []string{"proto/gen/..."},
 		because: "generated types stop at the wire; everybody else works with pattern types",
 	},
@@ -188,6 +192,7 @@ func TestRulesBite(t *testing.T) {
 		{"core/alter", "google.golang.org/grpc"},
 		{"core/geom/pathdata", "core/pattern"},
 		{"core/report", "github.com/tdewolff/canvas/renderers/pdf"},
+		{"core/paper", "codeberg.org/go-pdf/fpdf"},
 		{"plugins/waist", "proto/gen/bygone/pattern/v1"},
 		{"sdk", "core/host"},
 		{"plugins/waist", "core/host"},
