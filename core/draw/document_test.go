@@ -136,3 +136,16 @@ func utf16Hex(s string) string {
 	}
 	return b.String()
 }
+
+// BenchmarkDocumentPDF writes a pattern onto A4 pages.
+func BenchmarkDocumentPDF(b *testing.B) {
+	doc, _ := tiled(b)
+	for b.Loop() {
+		var out bytes.Buffer
+		if err := doc.PDF(&out); err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(float64(len(doc.Pages)), "pages")
+		b.ReportMetric(float64(out.Len())/1000, "kB")
+	}
+}
