@@ -26,7 +26,7 @@ import (
 //     empty or Only.
 //  7. Where Default is a number, Mark says how sure it is; where that is
 //     Published or Computed, Source says where from.
-//  8. Needs name a piece role; measures are named.
+//  8. What it needs and makes names a piece role; measures are named.
 //  9. What the contract bounds (counts, lengths of texts) is within bounds.
 func Validate(p *Plugin) error {
 	if p == nil {
@@ -91,14 +91,19 @@ func (v *validator) operation(op *Operation) {
 		seen[p.Name] = true
 		v.parameter(op.Name+"."+p.Name, p)
 	}
-	for _, need := range op.Needs {
-		if !pattern.ValidDotted(string(need.Piece)) || need.Edge != "" && !pattern.ValidDotted(need.Edge) {
-			v.fail("operation %s needs piece %q, edge %q: not roles", op.Name, need.Piece, need.Edge)
-		}
-	}
+	v.roles(op.Name, "needs", op.Needs)
+	v.roles(op.Name, "makes", op.Makes)
 	for _, m := range op.Measures {
 		if !pattern.ValidDotted(string(m)) {
 			v.fail("operation %s looks at measure %q: not a name", op.Name, m)
+		}
+	}
+}
+
+func (v *validator) roles(op, what string, list []Need) {
+	for _, need := range list {
+		if !pattern.ValidDotted(string(need.Piece)) || need.Edge != "" && !pattern.ValidDotted(need.Edge) {
+			v.fail("operation %s %s piece %q, edge %q: not roles", op, what, need.Piece, need.Edge)
 		}
 	}
 }

@@ -72,11 +72,10 @@ func (c *stepsCommand) Run(ctx context.Context, s *streams) error {
 func describe(w io.Writer, name string, op operation.Spec) {
 	fmt.Fprintf(w, "%s\n    %s\n", name, op.Purpose)
 	for _, n := range op.Needs {
-		if n.Edge == "" {
-			fmt.Fprintf(w, "    needs %s\n", n.Piece)
-		} else {
-			fmt.Fprintf(w, "    needs %s with a %s edge\n", n.Piece, n.Edge)
-		}
+		fmt.Fprintf(w, "    needs %s\n", n)
+	}
+	for _, n := range op.Makes {
+		fmt.Fprintf(w, "    makes %s\n", n)
 	}
 	for _, m := range op.Measures {
 		fmt.Fprintf(w, "    looks at the wearer's %s\n", m)

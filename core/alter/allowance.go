@@ -1,8 +1,11 @@
 package alter
 
 import (
+	"maps"
+	"math"
 	"slices"
 
+	"bygone.example/core/geom"
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 )
@@ -17,8 +20,9 @@ type Allowances struct {
 
 // SetAllowances gives every edge its allowance: none on folds, the curve's width
 // on necklines, armscyes and sleeve heads and on what is sewn to them, the
-// hem's on skirt hems, the small one on other hems and open edges, and the
-// seam's on the rest.
+// hem's on the hems of the skirt and of what is sewn to it, as tiers and godets,
+// the small one on other hems, round ones as of a circular flounce, and open
+// edges, and the seam's on the rest.
 //
 // Both sides of a seam get one width: the smaller that either side asks for.
 func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) {
@@ -28,25 +32,16 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 		}
 	}
 	e := begin(p)
-	width := func(w *work, edge pattern.Edge) float64 {
-		switch {
-		case edge.Finish == pattern.Fold:
-			return 0
-		case edge.Is() == pattern.Neckline || edge.Is() == pattern.Armscye || edge.Is() == pattern.Cap:
-			return a.Curve
-		case edge.Finish == pattern.Hemmed && (w.Role == pattern.SkirtFront || w.Role == pattern.SkirtBack):
-			return a.Hem
-		case edge.Finish == pattern.Hemmed || edge.Finish == pattern.Faced:
-			return a.Small
-		case edge.Finish == pattern.Bound:
-			return 0 // the binding covers the raw edge
-		}
-		return a.Seam
-	}
-	counts := map[float64]int{}
+	ofSkirt := e.sewnToSkirt()
+	had := map[edgeSort]map[float64]int{} // how many edges of a sort had which width
 	for _, w := range e.pieces {
 		for i := range w.Edges {
-			w.Edges[i].Allowance = width(w, w.Edges[i])
+			sort := sortOf(w, i, ofSkirt[w.Name])
+			if had[sort] == nil {
+				had[sort] = map[float64]int{}
+			}
+			had[sort][w.Edges[i].Allowance]++
+			w.Edges[i].Allowance = map[edgeSort]float64{seamEdge: a.Seam, curvedEdge: a.Curve, skirtHem: a.Hem, smallEdge: a.Small}[sort]
 		}
 	}
 	for _, s := range e.seams {
@@ -68,16 +63,112 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 		each(false)
 		each(true)
 	}
+	now := 0.0
 	for _, w := range e.pieces {
-		for _, edge := range w.Edges {
-			counts[edge.Allowance]++
+		now += withAllowance(&w.Piece)
+	}
+	before := 0.0
+	for i := range e.in.Pieces {
+		before += withAllowance(&e.in.Pieces[i])
+	}
+	e.changed("edges with an allowance", "", before, now, "")
+	for _, told := range []struct {
+		sort  edgeSort
+		what  string
+		width float64
+	}{
+		{seamEdge, "seam allowance", a.Seam}, {curvedEdge, "allowance on necklines, armscyes and sleeve heads", a.Curve},
+		{skirtHem, "skirt hem", a.Hem}, {smallEdge, "other hems and open edges", a.Small},
+	} {
+		if len(had[told.sort]) > 0 {
+			e.changed(told.what, "", mostFrequent(had[told.sort]), told.width, "mm")
 		}
 	}
-	e.changed("edges with an allowance", "", withAllowance(p), float64(edgeCount(p)-counts[0]), "")
-	e.changed("seam allowance", "", 0, a.Seam, "mm")
-	e.changed("allowance on necklines, armscyes and sleeve heads", "", 0, a.Curve, "mm")
-	e.changed("skirt hem", "", 0, a.Hem, "mm")
 	return e.finish()
+}
+
+// edgeSort is what an edge's allowance goes by.
+type edgeSort int
+
+const (
+	bareEdge edgeSort = iota // a fold, or bound: the binding covers the raw edge
+	seamEdge
+	curvedEdge
+	skirtHem
+	smallEdge
+)
+
+// sortOf returns what the allowance of edge i goes by; ofSkirt says that the piece
+// is of the skirt.
+func sortOf(w *work, i int, ofSkirt bool) edgeSort {
+	switch edge := w.Edges[i]; {
+	case edge.Finish == pattern.Fold || edge.Finish == pattern.Bound && !slices.Contains(curvedRoles, edge.Is()):
+		return bareEdge
+	case slices.Contains(curvedRoles, edge.Is()):
+		return curvedEdge
+	case edge.Finish == pattern.Hemmed && ofSkirt && (isSkirt(w) || w.turns(i) < roundHem):
+		return skirtHem
+	case edge.Finish == pattern.Hemmed || edge.Finish == pattern.Faced:
+		return smallEdge
+	}
+	return seamEdge
+}
+
+var curvedRoles = []string{pattern.Neckline, pattern.Armscye, pattern.Cap}
+
+// roundHem is how far in radians a hem turns from which a deep one would not lie
+// flat: about half a right angle, from memory.
+const roundHem = 0.8
+
+// turns is how far in radians edge i turns from its start to its end.
+func (w *work) turns(i int) float64 {
+	path := w.lines[i].path()
+	turn := 0.0
+	for k, s := range path {
+		turn += geom.Turn(s.Direction(0), s.Direction(1))
+		if k > 0 {
+			turn += geom.Turn(path[k-1].Direction(1), s.Direction(0))
+		}
+	}
+	return math.Abs(turn)
+}
+
+func isSkirt(w *work) bool { return w.Role == pattern.SkirtFront || w.Role == pattern.SkirtBack }
+
+// sewnToSkirt returns the pieces of the skirt and those that hang on them, seam by
+// seam: a bodice does not, nor what is only basted on.
+func (e *edit) sewnToSkirt() map[string]bool {
+	bodice := []pattern.Role{pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront}
+	hang := map[string]bool{}
+	for _, w := range e.pieces {
+		hang[w.Name] = isSkirt(w)
+	}
+	for grown := true; grown; {
+		grown = false
+		for _, s := range e.seams {
+			run := slices.Concat(s.A, s.B)
+			if s.Kind == pattern.Basted || !slices.ContainsFunc(run, func(r pattern.EdgeRef) bool { return hang[r.Piece] }) {
+				continue
+			}
+			for _, r := range run {
+				if w := e.piece(r.Piece); !hang[r.Piece] && w != nil && !slices.Contains(bodice, w.Role) {
+					hang[r.Piece], grown = true, true
+				}
+			}
+		}
+	}
+	return hang
+}
+
+// mostFrequent returns the width that most edges had, of equally many the least.
+func mostFrequent(had map[float64]int) float64 {
+	best, most := 0.0, 0
+	for _, width := range slices.Sorted(maps.Keys(had)) {
+		if had[width] > most {
+			best, most = width, had[width]
+		}
+	}
+	return best
 }
 
 // matchAllowances gives an edge that a new piece is sewn to the allowance of the
@@ -119,22 +210,12 @@ func anyAllowance(p *pattern.Piece) bool {
 	return slices.ContainsFunc(p.Edges, func(e pattern.Edge) bool { return e.Allowance > 0 })
 }
 
-func withAllowance(p *pattern.Pattern) float64 {
+func withAllowance(p *pattern.Piece) float64 {
 	n := 0.0
-	for _, piece := range p.Pieces {
-		for _, edge := range piece.Edges {
-			if edge.Allowance > 0 {
-				n++
-			}
+	for _, edge := range p.Edges {
+		if edge.Allowance > 0 {
+			n++
 		}
-	}
-	return n
-}
-
-func edgeCount(p *pattern.Pattern) int {
-	n := 0
-	for _, piece := range p.Pieces {
-		n += len(piece.Edges)
 	}
 	return n
 }

@@ -192,7 +192,7 @@ func (b *borrowing) choose() error {
 // bodyRoles are the pieces that a garment is known by: none of them hangs on
 // another.
 var bodyRoles = []pattern.Role{
-	pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.SkirtFront, pattern.SkirtBack,
+	pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront, pattern.SkirtFront, pattern.SkirtBack,
 	pattern.Sleeve, pattern.Collar, pattern.FacingFront, pattern.FacingBack,
 }
 

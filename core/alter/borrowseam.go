@@ -265,7 +265,7 @@ func (b *borrowing) leftOver(role string) error {
 		return nil
 	}
 	for _, piece := range b.here.Pieces {
-		if !slices.Contains([]pattern.Role{pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack}, piece.Role) {
+		if !slices.Contains([]pattern.Role{pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront}, piece.Role) {
 			continue
 		}
 		for _, edge := range piece.EdgesByRole(role) {

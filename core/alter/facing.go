@@ -92,7 +92,7 @@ func (e *edit) faceRim(r rim, o Facing) (err error) {
 // finishRims returns the rims of a finish: of a bodice's neckline or armscye, of
 // the skirt's hem or, without a skirt, the bodice's.
 func (e *edit) finishRims(role, piece string) ([]rim, error) {
-	roles := []pattern.Role{pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack}
+	roles := []pattern.Role{pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront}
 	if role == pattern.Hem && len(e.roles(pattern.SkirtFront, pattern.SkirtBack)) > 0 {
 		roles = []pattern.Role{pattern.SkirtFront, pattern.SkirtBack}
 		if parts, err := e.skirtWith(role); err == nil && piece == "" && parts[0].Role != parts[0].side {

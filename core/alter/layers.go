@@ -203,7 +203,7 @@ type Peplum struct {
 // are refused.
 func AddPeplum(p *pattern.Pattern, o Peplum) (*operation.Answer, error) {
 	e := begin(p)
-	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack)
+	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront)
 	if len(e.role(pattern.BodiceFront)) == 0 || len(e.role(pattern.BodiceBack)) == 0 {
 		return nil, refuse("the pattern has no bodice front and back", "give its pieces the roles bodice-front and bodice-back")
 	}
@@ -217,7 +217,7 @@ func AddPeplum(p *pattern.Pattern, o Peplum) (*operation.Answer, error) {
 	var front, back float64
 	for _, ref := range run {
 		sewn := e.sewnBefore(ref.Piece, ref.Edge)
-		if e.piece(ref.Piece).Role == pattern.BodiceFront {
+		if isFront(e.piece(ref.Piece)) {
 			front += sewn
 		} else {
 			back += sewn

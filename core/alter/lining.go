@@ -102,7 +102,7 @@ func (l *liner) word() string {
 
 func (l *liner) outers() ([]*work, error) {
 	if len(l.o.Pieces) == 0 {
-		found := l.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.SkirtFront, pattern.SkirtBack, pattern.Sleeve)
+		found := l.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront, pattern.SkirtFront, pattern.SkirtBack, pattern.Sleeve)
 		if len(found) == 0 {
 			return nil, refuse("the pattern has no bodice, skirt or sleeve to line", "name the pieces that are meant")
 		}

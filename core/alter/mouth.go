@@ -115,8 +115,9 @@ func (w *work) pressing(d *pattern.Dart) pattern.Pressed {
 // where the dart in it is folded shut; ok is false where the mouth reaches an
 // end of the line.
 func (l line) kinkAt(d *pattern.Dart) (kink float64, ok bool) {
-	before, rest := l.path().Split(d.From)
-	_, after := rest.Split(d.To - d.From)
+	from, to := l.joint(d.From), l.joint(d.To)
+	before, rest := l.path().Split(from)
+	_, after := rest.Split(to - from)
 	if len(before) == 0 || len(after) == 0 || before.Length() < cutSliver || after.Length() < cutSliver {
 		return 0, false
 	}
@@ -128,6 +129,25 @@ func (l line) kinkAt(d *pattern.Dart) (kink float64, ok bool) {
 // after the other, to true it.
 var trueReaches = []float64{trueReach, trueReach / 2, 2 * trueReach, trueReach / 4}
 
+// joint returns the place itself, or the joint of two segments that it was meant to
+// lie on: a place and coordinates that a file has rounded part by a hair, and the
+// stub between them points anywhere.
+func (l line) joint(at float64) float64 {
+	done := 0.0
+	for _, s := range l {
+		done += s.seg.Length()
+		if math.Abs(done-at) <= fileHair {
+			return done
+		}
+	}
+	return at
+}
+
+// fileHair is by how much in mm a place along an edge may have moved against the
+// edge's own joints in a file of six decimals: the rounding of some hundred
+// coordinates.
+const fileHair = 1e-4
+
 // redrawMouth trues a dart's edge and, if press says a way, caps its mouth. The
 // piece must be as it arrived.
 func (e *edit) redrawMouth(w *work, found *pattern.Dart, press pattern.Pressed) error {
@@ -137,13 +157,14 @@ func (e *edit) redrawMouth(w *work, found *pattern.Dart, press pattern.Pressed) 
 // redrawMouthOver is redrawMouth that draws no more of the edge anew than one of
 // the reaches.
 func (e *edit) redrawMouthOver(w *work, found *pattern.Dart, press pattern.Pressed, reaches []float64) error {
-	d := *found
+	d, was := *found, found.To-found.From
 	i, err := w.named(d.Edge)
 	if err != nil {
 		return err
 	}
 	l := w.lines[i]
 	path := l.path()
+	d.From, d.To = l.joint(d.From), l.joint(d.To)
 	f, t := path.At(d.From), path.At(d.To)
 	if a, b := f.Dist(d.Point), t.Dist(d.Point); math.Abs(a-b) > legTolerance {
 		return refuse(fmt.Sprintf("the legs of dart %q on piece %q measure %.1f and %.1f mm", d.Name, w.Name, a, b), "true the dart's legs first")
@@ -189,7 +210,7 @@ func (e *edit) redrawMouthOver(w *work, found *pattern.Dart, press pattern.Press
 	w.heal()
 	e.changed("kink of the "+d.Edge+" over closed "+d.Name, w.Name, math.Abs(degrees(kink)), 0, "degrees")
 	e.changed("legs of "+d.Name, w.Name, leg, a.Dist(d.Point), "mm")
-	e.changed("path of the mouth of "+d.Name, w.Name, found.To-found.From, d.To-d.From, "mm")
+	e.changed("path of the mouth of "+d.Name, w.Name, was, d.To-d.From, "mm")
 	return nil
 }
 

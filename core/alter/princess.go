@@ -203,7 +203,7 @@ func (w *work) takenUp(edge string) float64 {
 func (w *work) sidePiece() (title, seam string, role pattern.Role, name string) {
 	switch w.Role {
 	case pattern.BodiceFront:
-		return "Side front", "panel", "bodice-side-front", "side-front"
+		return "Side front", "panel", pattern.BodiceSideFront, "side-front"
 	case pattern.BodiceBack:
 		return "Side back", pattern.SideBack, pattern.BodiceSideBack, "side-back"
 	}

@@ -163,7 +163,7 @@ func (e *edit) rimOf(w *work, i int) rim {
 
 // isFront reports whether a piece lies at the front of a garment.
 func isFront(w *work) bool {
-	return w.Role == pattern.BodiceFront || w.Role == pattern.SkirtFront || w.Role == yokeFront
+	return w.Role == pattern.BodiceFront || w.Role == pattern.BodiceSideFront || w.Role == pattern.SkirtFront || w.Role == yokeFront
 }
 
 // oneRim returns the line of a role round half the garment, walked from the

@@ -136,6 +136,9 @@ type scye struct {
 // arm: the front's first.
 func (e *edit) underarm() (front, back scye, err error) {
 	fronts := e.role(pattern.BodiceFront)
+	if len(fronts) == 1 && len(fronts[0].Piece.EdgesByRole(pattern.Armscye)) == 0 { // a panel line has taken it
+		fronts = e.role(pattern.BodiceSideFront)
+	}
 	if len(fronts) != 1 {
 		return front, back, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(fronts), pattern.BodiceFront), "one is wanted")
 	}

@@ -37,7 +37,7 @@ func (e *edit) raiseSkirt(bodice []*work, r rises) error {
 			return err
 		}
 		role := pattern.SkirtBack
-		if w.Role == pattern.BodiceFront {
+		if isFront(w) {
 			role = pattern.SkirtFront
 		}
 		wanted[role] += w.sewnNow(i)
@@ -93,11 +93,11 @@ func (e *edit) dropDarts(w *work, edge string) {
 // the waist gains or loses.
 func (w *work) raiseGore(i int, r rises, target float64) error {
 	before, after := w.prev(i), w.next(i)
-	up1, ok1 := r.at(w.Edges[before].Is())
-	up2, ok2 := r.at(w.Edges[after].Is())
+	up1, ok1 := r.on(w, before)
+	up2, ok2 := r.on(w, after)
 	if !ok1 || !ok2 {
 		return refuse(fmt.Sprintf("the waist of piece %q lies between %q and %q", w.Name, w.Edges[before].Name, w.Edges[after].Name),
-			"give these edges the roles side, centre-front or centre-back")
+			notOnWaist)
 	}
 	w.touched = true
 	old := wholeOf(w.lines[i])

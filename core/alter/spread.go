@@ -63,7 +63,9 @@ type Spreading struct {
 	ToEdge    string
 	ToAt, Bow float64
 
-	Take, TakeFar Taking // of what is gained at the edge, and at the other
+	// Take and TakeFar are of what is gained at the edge, and at the other. Empty
+	// gathers an edge that is sewn to another and leaves any other flared.
+	Take, TakeFar Taking
 }
 
 // SlashAndSpread cuts a piece from places on one edge to places on another and
@@ -97,10 +99,10 @@ func SlashAndSpread(p *pattern.Pattern, o Spreading) (*operation.Answer, error) 
 			return nil, refuse(fmt.Sprintf("a slash would run into a dart or pleat of piece %q", w.Name), "turn or let that out first, or slash elsewhere")
 		}
 		if c.openA != 0 {
-			takes[c.i] = o.Take
+			takes[c.i] = cmp.Or(o.Take, e.usualTaking(w, c.i))
 		}
 		if c.openB != 0 {
-			takes[c.j] = o.TakeFar
+			takes[c.j] = cmp.Or(o.TakeFar, e.usualTaking(w, c.j))
 		}
 	}
 	before := map[int]float64{}
@@ -125,6 +127,14 @@ func SlashAndSpread(p *pattern.Pattern, o Spreading) (*operation.Answer, error) 
 	}
 	w.keepGrainInside()
 	return e.finish()
+}
+
+// usualTaking is what becomes of the width gained at edge k when nobody says.
+func (e *edit) usualTaking(w *work, k int) Taking {
+	if slices.ContainsFunc(e.in.SeamsOf(w.Name, w.Edges[k].Name), func(s *pattern.Seam) bool { return len(s.B) > 0 }) {
+		return AsGathers
+	}
+	return AsFlare
 }
 
 // cuts lays the slashes out on the piece as it is.

@@ -38,7 +38,7 @@ type WaistRaise struct {
 // though others' are, are refused.
 func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 	e := begin(p)
-	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack)
+	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront)
 	if len(bodice) == 0 {
 		return nil, refuse("the pattern has no bodice", "give its pieces the roles bodice-front and bodice-back")
 	}
@@ -57,13 +57,14 @@ func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 	e.changed("bodice side seam under the armscye", "", sideLength, o.BelowArmscye, "mm")
 	// How far along the back waist the side-back seam stands, from the side.
 	r.sideBack = e.shareFromSide(bodice)
+	r.joints = e.waistJoints(bodice, e.roles(pattern.SkirtFront, pattern.SkirtBack))
 	for _, w := range bodice {
 		if err := w.raiseBodice(e, r); err != nil {
 			return nil, err
 		}
 	}
 	if !o.KeepLength {
-		r = rises{sideBack: r.sideBack}
+		r = rises{sideBack: r.sideBack, joints: r.joints}
 	}
 	if err := e.raiseSkirt(bodice, r); err != nil {
 		return nil, err
@@ -119,7 +120,79 @@ func (e *edit) waistsSewn(pieces []*work) error {
 type rises struct {
 	side, centreFront, centreBack float64
 	sideBack                      float64 // share of the way from side to centre back
+	joints                        map[edgeKey]waistJoint
 }
+
+// waistJoint is where an edge meets the waist between the side and a centre: as a share
+// of the sewn half waist from the side.
+type waistJoint struct {
+	share float64
+	front bool
+}
+
+// waistJoints returns where the seams between pieces meet their waist; of rows of
+// pieces that do not go from centre to centre, none.
+func (e *edit) waistJoints(rows ...[]*work) map[edgeKey]waistJoint {
+	joints := map[edgeKey]waistJoint{}
+	for _, pieces := range rows {
+		run, err := e.waistRun(pieces)
+		if err != nil {
+			continue
+		}
+		type meeting struct {
+			edgeKey
+			at float64
+		}
+		var found []meeting
+		at, side := 0.0, -1.0
+		for k, ref := range run {
+			w := e.piece(ref.Piece)
+			i := w.EdgeIndex(ref.Edge)
+			in, out := w.prev(i), w.next(i)
+			if ref.Backwards {
+				in, out = out, in
+			}
+			if k > 0 {
+				found = append(found, meeting{edgeKey{w.Name, w.Edges[in].Name}, at})
+			}
+			at += e.sewnBefore(ref.Piece, ref.Edge)
+			if w.Edges[out].Is() == pattern.Side {
+				side = at
+			}
+			if k < len(run)-1 {
+				found = append(found, meeting{edgeKey{w.Name, w.Edges[out].Name}, at})
+			}
+		}
+		if side <= 0 || side >= at {
+			continue
+		}
+		for _, m := range found {
+			if m.at <= side {
+				joints[m.edgeKey] = waistJoint{(side - m.at) / side, true}
+			} else {
+				joints[m.edgeKey] = waistJoint{(m.at - side) / (at - side), false}
+			}
+		}
+	}
+	return joints
+}
+
+// on returns the rise on edge i of a piece.
+func (r rises) on(w *work, i int) (float64, bool) {
+	if rise, ok := r.at(w.Edges[i].Is()); ok {
+		return rise, true
+	}
+	j, ok := r.joints[edgeKey{w.Name, w.Edges[i].Name}]
+	centre := r.centreBack
+	if j.front {
+		centre = r.centreFront
+	}
+	return r.side + (centre-r.side)*j.share, ok
+}
+
+// notOnWaist tells what to do with an edge of which nothing says how far the waist
+// goes up on it.
+const notOnWaist = "sew the pieces to each other from centre front to centre back, or give these edges the roles side, side-back, centre-front or centre-back"
 
 // at returns the rise on an edge of that role.
 func (r rises) at(role string) (float64, bool) {
@@ -229,11 +302,11 @@ func (w *work) raiseBodice(e *edit, r rises) error {
 		return refuse(fmt.Sprintf("the waist of piece %q is gathered or pleated", w.Name), "raise the waist before gathering it")
 	}
 	before, after := w.prev(i), w.next(i)
-	down, ok1 := r.at(w.Edges[before].Is())
-	up, ok2 := r.at(w.Edges[after].Is())
+	down, ok1 := r.on(w, before)
+	up, ok2 := r.on(w, after)
 	if !ok1 || !ok2 {
 		return refuse(fmt.Sprintf("the waist of piece %q lies between %q and %q", w.Name, w.Edges[before].Name, w.Edges[after].Name),
-			"give these edges the roles side, side-back, centre-front or centre-back")
+			notOnWaist)
 	}
 	for _, d := range w.Darts {
 		edge := w.EdgeIndex(d.Edge)

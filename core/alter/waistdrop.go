@@ -42,7 +42,7 @@ type WaistDrop struct {
 // dart to be carried that does not point at the new seam, are refused.
 func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 	e := begin(p)
-	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack)
+	bodice := e.roles(pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront)
 	if len(bodice) == 0 {
 		return nil, refuse("the pattern has no bodice", "give its pieces the roles bodice-front and bodice-back")
 	}
@@ -67,6 +67,7 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 			fmt.Sprintf("ask for more than %.0f mm below the armscye", long+minSlash))
 	}
 	r.sideBack = e.shareFromSide(bodice)
+	r.joints = e.waistJoints(bodice, skirt)
 	e.changed("bodice side seam under the armscye", "", long, below, "mm")
 	if below > o.BelowArmscye+toldTo {
 		e.caution(fmt.Sprintf("The side seam measures %.0f mm under the armscye already, so the waist was lowered by %.0f mm instead of to %.0f: try on the mock-up how low it is to lie.", long, o.AtLeast, o.BelowArmscye))
@@ -84,11 +85,11 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 			return nil, refuse(fmt.Sprintf("piece %q is basted onto the waist of piece %q", layer, w.Name), "lower the waist before laying that over it")
 		}
 		for _, n := range []int{w.prev(i), w.next(i)} {
-			if by, ok := r.at(w.Edges[n].Is()); ok && by >= w.lines[n].length()-minSlash {
+			if by, ok := r.on(w, n); ok && by >= w.lines[n].length()-minSlash {
 				return nil, refuse(fmt.Sprintf("edge %q of piece %q, %.0f mm long, ends above the new waist", w.Edges[n].Name, w.Name, w.lines[n].length()), "lower the waist by less")
 			}
 		}
-		if err := w.raiseBodice(e, rises{side: r.side, centreFront: r.centreFront, centreBack: r.centreBack}); err != nil {
+		if err := w.raiseBodice(e, rises{side: r.side, centreFront: r.centreFront, centreBack: r.centreBack, joints: r.joints}); err != nil {
 			return nil, err
 		}
 		sewn := w.sewnNow(i)
@@ -96,7 +97,7 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 		e.changed("waist, sewn", w.Name, e.sewnBefore(w.Name, w.Edges[i].Name), sewn, "mm")
 	}
 	of := func(w *work) pattern.Role {
-		if w.Role == pattern.BodiceFront {
+		if isFront(w) {
 			return pattern.SkirtFront
 		}
 		return pattern.SkirtBack
@@ -163,11 +164,11 @@ func (w *work) dropBodice(i int, r rises, target float64, d *droppedDarts) error
 // dropOnce is one try of dropBodice, with the darts at the angles they have now.
 func (w *work) dropOnce(i int, r rises, target float64, d *droppedDarts) error {
 	before, after := w.prev(i), w.next(i)
-	down1, ok1 := r.at(w.Edges[before].Is())
-	down2, ok2 := r.at(w.Edges[after].Is())
+	down1, ok1 := r.on(w, before)
+	down2, ok2 := r.on(w, after)
 	if !ok1 || !ok2 {
 		return refuse(fmt.Sprintf("the waist of piece %q lies between %q and %q", w.Name, w.Edges[before].Name, w.Edges[after].Name),
-			"give these edges the roles side, side-back, centre-front or centre-back")
+			notOnWaist)
 	}
 	w.touched = true
 	ends := [2]growing{w.dropped(before, down1, true), w.dropped(after, down2, false)}

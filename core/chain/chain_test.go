@@ -19,6 +19,7 @@ import (
 	"bygone.example/core/pattern"
 	"bygone.example/core/source"
 	"bygone.example/core/wearer"
+	"bygone.example/internal/stock"
 )
 
 // squares are two pieces that are sewn at the side, the back's side edge longer
@@ -496,3 +497,83 @@ func TestInProcessUnknown(t *testing.T) {
 		t.Errorf("offers are %v", offers)
 	}
 }
+
+// made is a plugin whose second step needs a piece that only its first makes.
+func made() *operation.Plugin {
+	need := operation.Need{Piece: "frill", Edge: pattern.Hem}
+	return &operation.Plugin{Name: "frill", Operations: []*operation.Operation{
+		{
+			Spec: operation.Spec{
+				Name: "add", Makes: []operation.Need{need},
+				Parameters: []operation.Parameter{{Name: "really", Kind: operation.Switch, Default: "yes"}},
+			},
+			Apply: func(_ context.Context, r *operation.Request) (*operation.Answer, error) {
+				p := r.Pattern.Clone()
+				if r.Values.Or("really", 0) > 0 {
+					frill := p.Pieces[0].Clone()
+					frill.Name, frill.Role, frill.Edges[0].Role = "frill", need.Piece, need.Edge
+					for i := range frill.Edges {
+						frill.Edges[i].Finish = pattern.Open
+					}
+					p.Pieces = append(p.Pieces, frill)
+				}
+				l := pattern.Same(p)
+				for i := range l {
+					if l[i].New.Piece == "frill" {
+						l[i].Old = pattern.Stretch{}
+					}
+				}
+				return &operation.Answer{Pattern: p, Lineage: l}, nil
+			},
+		},
+		{
+			Spec: operation.Spec{Name: "alter", Needs: []operation.Need{need}},
+			Apply: func(_ context.Context, r *operation.Request) (*operation.Answer, error) {
+				return &operation.Answer{Pattern: r.Pattern.Clone(), Lineage: pattern.Same(r.Pattern)}, nil
+			},
+		},
+	}}
+}
+
+// What a step needs may be what an earlier one makes. Before anything runs it is
+// refused where none does; when it is reached, where that one has not.
+func TestNeedsMadeByAnEarlierStep(t *testing.T) {
+	dress, err := stock.Dress()
+	if err != nil {
+		t.Fatal(err)
+	}
+	runner := chain.InProcess([]*operation.Plugin{made()})
+	step := func(op string, settings ...chain.Setting) chain.Step {
+		return chain.Step{Name: op, Operation: "frill." + op, Settings: settings}
+	}
+	for _, tt := range []struct {
+		name       string
+		steps      []chain.Step
+		plan, went string // parts of the refusals, empty for none
+	}{
+		{"made before", []chain.Step{step("add"), step("alter")}, "", ""},
+		{
+			"made after", []chain.Step{step("alter"), step("add")},
+			"frill.alter needs a piece with the role frill, and pattern stock-dress has none\n      = put a step that makes it before this one: frill.add", "",
+		},
+		{
+			"not made after all", []chain.Step{step("add", chain.Setting{Parameter: "really", Value: "no"}), step("alter")},
+			"", "step 2, alter (frill.alter): frill.alter needs a piece with the role frill, and pattern stock-dress has none",
+		},
+	} {
+		c := chain.Chain{Name: "one", Steps: tt.steps}
+		plan, err := chain.Plan(c, nil, dress, nil, runner.Offers())
+		if said(err) != (tt.plan != "") || tt.plan != "" && !strings.Contains(err.Error(), tt.plan) {
+			t.Errorf("%s: planned with %v", tt.name, err)
+		}
+		if err != nil {
+			continue
+		}
+		_, err = chain.Run(t.Context(), c, plan, dress, wearer.Wearer{}, runner, chain.Options{})
+		if said(err) != (tt.went != "") || tt.went != "" && !strings.Contains(err.Error(), tt.went) {
+			t.Errorf("%s: went with %v", tt.name, err)
+		}
+	}
+}
+
+func said(err error) bool { return err != nil }

@@ -43,7 +43,7 @@ type Planned struct {
 }
 
 // Plan finds the operation of every step, reads every value, and checks that
-// the pattern brings along what the steps need. It reports all that is wrong at
+// the pattern brings along what the steps need, or an earlier step makes it. It reports all that is wrong at
 // once, as a source.Problems with places in the chain file.
 func Plan(c Chain, file *source.File, p *pattern.Pattern, overrides []Override, offers []Offer) ([]Planned, error) {
 	pl := planner{file: file, pattern: p, offers: offers}
@@ -97,7 +97,9 @@ type planner struct {
 	file     *source.File
 	pattern  *pattern.Pattern
 	offers   []Offer
-	others   []string // names of the other patterns that the chain lists
+	others   []string         // names of the other patterns that the chain lists
+	made     []operation.Need // by the steps so far
+	borrowed bool             // a step so far looks at another pattern
 	problems source.Problems
 }
 
@@ -151,6 +153,10 @@ func (pl *planner) step(s Step) (Planned, bool) {
 	}
 	pl.looksAt(&planned)
 	pl.needs(s, planned.Spec)
+	pl.made = append(pl.made, planned.Spec.Makes...)
+	for _, v := range planned.Values { // what it takes over from there, nobody knows beforehand
+		pl.borrowed = pl.borrowed || v.Kind == operation.OtherPattern
+	}
 	return planned, true
 }
 
@@ -208,21 +214,41 @@ func (pl *planner) setting(planned *Planned, set Setting) {
 	pl.at(set.Line, 0, flag, fmt.Sprintf("%s has no parameter %s", planned.Step.Operation, source.Quote(set.Parameter)), remedy)
 }
 
-// needs checks what the pattern must bring along.
+// needs checks what the pattern must bring along, or an earlier step make.
 func (pl *planner) needs(s Step, spec operation.Spec) {
 	for _, n := range spec.Needs {
-		pieces := pl.pattern.ByRole(n.Piece)
-		switch {
-		case len(pieces) == 0:
-			pl.at(s.Line, s.Col, s.Name,
-				fmt.Sprintf("%s needs a piece with the role %s, and pattern %s has none", s.Operation, n.Piece, pl.pattern.Name),
-				"give the piece that is meant that role, or leave the step out")
-		case n.Edge != "" && !slices.ContainsFunc(pieces, func(p *pattern.Piece) bool { return len(p.EdgesByRole(n.Edge)) > 0 }):
-			pl.at(s.Line, s.Col, s.Name,
-				fmt.Sprintf("%s needs an edge with the role %s on piece %s", s.Operation, n.Edge, pieces[0].Name),
-				"give the edge that is meant that role, or leave the step out")
+		if n.In(pl.pattern) || pl.borrowed || slices.ContainsFunc(pl.made, n.MetBy) {
+			continue
+		}
+		text, remedy := lacking(s, n, pl.pattern)
+		if makers := pl.makers(n); len(makers) > 0 {
+			remedy = "put a step that makes it before this one: " + strings.Join(makers, ", ")
+		}
+		pl.at(s.Line, s.Col, s.Name, text, remedy)
+	}
+}
+
+// lacking says that a pattern has not got what a step needs, and what to do.
+func lacking(s Step, n operation.Need, p *pattern.Pattern) (text, remedy string) {
+	if pieces := p.ByRole(n.Piece); len(pieces) > 0 {
+		return fmt.Sprintf("%s needs an edge with the role %s on piece %s", s.Operation, n.Edge, pieces[0].Name),
+			"give the edge that is meant that role, or leave the step out"
+	}
+	return fmt.Sprintf("%s needs a piece with the role %s, and pattern %s has none", s.Operation, n.Piece, p.Name),
+		"give the piece that is meant that role, or leave the step out"
+}
+
+// makers are the operations on offer that make what is needed.
+func (pl *planner) makers(n operation.Need) []string {
+	var names []string
+	for _, o := range pl.offers {
+		for _, spec := range o.Operations {
+			if slices.ContainsFunc(spec.Makes, n.MetBy) {
+				names = append(names, o.Plugin+"."+spec.Name)
+			}
 		}
 	}
+	return names
 }
 
 // Plugins returns the plugins that a chain asks for, sorted.

@@ -43,10 +43,14 @@ type Spec struct {
 	Purpose string
 	// Parameters is Optional; names are unique.
 	Parameters []Parameter
-	// Needs is Optional: the pieces and edges that a pattern must bring along,
-	// checked by the host before the first step of a chain runs. What another
-	// operation can make is not listed: Apply refuses where it is missing.
+	// Needs is Optional: the pieces and edges that it cannot work without. The
+	// host checks them before the first step of a chain runs: the pattern must
+	// bring them along, or an earlier step make them. They are checked again when
+	// the step is reached.
 	Needs []Need
+	// Makes is Optional: pieces, and edges on them, that it gives a pattern which
+	// may have had none, for later steps to work on.
+	Makes []Need
 	// Measures is Optional: the wearer's measures that it looks at when given.
 	Measures []wearer.Measure
 }
@@ -55,6 +59,30 @@ type Spec struct {
 type Need struct {
 	Piece pattern.Role
 	Edge  string
+}
+
+// String tells it in words: "godet with a hem edge".
+func (n Need) String() string {
+	if n.Edge == "" {
+		return string(n.Piece)
+	}
+	return string(n.Piece) + " with a " + n.Edge + " edge"
+}
+
+// In reports whether a pattern has what is needed.
+func (n Need) In(p *pattern.Pattern) bool {
+	for _, piece := range p.ByRole(n.Piece) {
+		if n.Edge == "" || len(piece.EdgesByRole(n.Edge)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// MetBy reports whether something made is what is needed. An edge that is not
+// named may be there or not: a later look tells.
+func (n Need) MetBy(made Need) bool {
+	return n.Piece == made.Piece && (n.Edge == "" || made.Edge == "" || n.Edge == made.Edge)
 }
 
 // Parameter is one thing a step can set.

@@ -50,22 +50,23 @@ type Role string
 
 // The roles that steps look for. A pattern may use others; no step will.
 const (
-	BodiceFront    Role = "bodice-front"
-	BodiceBack     Role = "bodice-back"
-	BodiceSideBack Role = "bodice-side-back"
-	SkirtFront     Role = "skirt-front"
-	SkirtBack      Role = "skirt-back"
-	Sleeve         Role = "sleeve"
-	SleeveBand     Role = "sleeve-band"
-	SleeveCuff     Role = "sleeve-cuff"
-	SleeveTop      Role = "sleeve-top"   // of a sleeve in two pieces, the upper one
-	SleeveUnder    Role = "sleeve-under" // and the lower one
-	Undersleeve    Role = "undersleeve"  // a sleeve of its own, worn under another
-	Flounce        Role = "flounce"
-	Tier           Role = "tier"
-	Collar         Role = "collar"
-	FacingFront    Role = "facing-front"
-	FacingBack     Role = "facing-back"
+	BodiceFront     Role = "bodice-front"
+	BodiceBack      Role = "bodice-back"
+	BodiceSideBack  Role = "bodice-side-back"
+	BodiceSideFront Role = "bodice-side-front"
+	SkirtFront      Role = "skirt-front"
+	SkirtBack       Role = "skirt-back"
+	Sleeve          Role = "sleeve"
+	SleeveBand      Role = "sleeve-band"
+	SleeveCuff      Role = "sleeve-cuff"
+	SleeveTop       Role = "sleeve-top"   // of a sleeve in two pieces, the upper one
+	SleeveUnder     Role = "sleeve-under" // and the lower one
+	Undersleeve     Role = "undersleeve"  // a sleeve of its own, worn under another
+	Flounce         Role = "flounce"
+	Tier            Role = "tier"
+	Collar          Role = "collar"
+	FacingFront     Role = "facing-front"
+	FacingBack      Role = "facing-back"
 )
 
 // Cut says how many of a piece to cut.

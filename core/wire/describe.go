@@ -32,6 +32,9 @@ func EncodeDescription(p *operation.Plugin) (*pluginv1.DescribeResponse, error) 
 		for _, n := range op.Needs {
 			o.Needs = append(o.Needs, &pluginv1.Need{Piece: string(n.Piece), Edge: n.Edge})
 		}
+		for _, n := range op.Makes {
+			o.Makes = append(o.Makes, &pluginv1.Need{Piece: string(n.Piece), Edge: n.Edge})
+		}
 		for _, measure := range op.Measures {
 			o.Measures = append(o.Measures, string(measure))
 		}
@@ -84,21 +87,29 @@ func (r *reader) spec(at *place, m *pluginv1.Operation) operation.Spec {
 			r.once(here.in("name"), seen, p.GetName())
 		}
 	}
-	if r.count(at.in("needs"), len(m.GetNeeds()), 0, MaxParameters) {
-		for i, n := range m.GetNeeds() {
-			here := at.at("needs", i)
-			s.Needs = append(s.Needs, operation.Need{
-				Piece: pattern.Role(r.name(here.in("piece"), n.GetPiece())),
-				Edge:  r.optionalName(here.in("edge"), n.GetEdge()),
-			})
-		}
-	}
+	s.Needs = r.needs(at, "needs", m.GetNeeds())
+	s.Makes = r.needs(at, "makes", m.GetMakes())
 	if r.count(at.in("measures"), len(m.GetMeasures()), 0, MaxParameters) {
 		for i, measure := range m.GetMeasures() {
 			s.Measures = append(s.Measures, wearer.Measure(r.name(at.at("measures", i), measure)))
 		}
 	}
 	return s
+}
+
+func (r *reader) needs(at *place, field string, list []*pluginv1.Need) []operation.Need {
+	if !r.count(at.in(field), len(list), 0, MaxParameters) {
+		return nil
+	}
+	var needs []operation.Need
+	for i, n := range list {
+		here := at.at(field, i)
+		needs = append(needs, operation.Need{
+			Piece: pattern.Role(r.name(here.in("piece"), n.GetPiece())),
+			Edge:  r.optionalName(here.in("edge"), n.GetEdge()),
+		})
+	}
+	return needs
 }
 
 func (r *reader) parameter(at *place, m *pluginv1.Parameter) operation.Parameter {

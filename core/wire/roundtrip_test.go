@@ -240,6 +240,7 @@ func TestDescriptionRoundTrip(t *testing.T) {
 			spec := operation.Spec{
 				Name: n, Purpose: sentence.Draw(t, "purpose"),
 				Needs:    []operation.Need{{Piece: pattern.BodiceFront}, {Piece: pattern.Sleeve, Edge: pattern.Cap}},
+				Makes:    []operation.Need{{Piece: "frill", Edge: pattern.Hem}, {Piece: pattern.Collar}},
 				Measures: []wearer.Measure{wearer.BustGirth},
 				Parameters: list(t, "parameters", 3, func(p operation.Parameter) string { return p.Name }, func(t *rapid.T) operation.Parameter {
 					return operation.Parameter{

@@ -1,6 +1,13 @@
 package matrix
 
-import "testing"
+import (
+	"slices"
+	"testing"
+
+	"bygone.example/core/operation"
+	"bygone.example/internal/stock"
+	"bygone.example/plugins/house"
+)
 
 // pairsSampled is one in how many pairs the ordinary run tries: so many that it
 // takes a few seconds.
@@ -68,5 +75,55 @@ func TestSomePairs(t *testing.T) {
 			t.Errorf("%v is in the sample twice, or not among all", p)
 		}
 		seen[p] = true
+	}
+}
+
+// What an operation says it makes, it makes at its home, and what a step of the
+// house needs that the stock dress lacks, some operation makes.
+func TestMakes(t *testing.T) {
+	homes, _, err := Homes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dress, err := stock.Dress()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lady, err := Stock()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var made []operation.Need
+	for _, plugin := range house.Plugins {
+		for _, op := range plugin.Operations {
+			name := plugin.Name + "." + op.Name
+			if len(op.Makes) == 0 {
+				continue
+			}
+			p, err := Prepare(dress, homes[name], lady)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a, err := Apply(p, Asked(name), lady)
+			if err != nil {
+				t.Errorf("%s: %v", name, err)
+				continue
+			}
+			for _, n := range op.Makes {
+				if n.In(p) || !n.In(a.Pattern) {
+					t.Errorf("%s does not make %s of a pattern that has none", name, n)
+				}
+			}
+			made = append(made, op.Makes...)
+		}
+	}
+	for _, plugin := range house.Plugins {
+		for _, op := range plugin.Operations {
+			for _, n := range op.Needs {
+				if !n.In(dress) && !slices.ContainsFunc(made, n.MetBy) {
+					t.Errorf("%s.%s needs %s, which neither the stock dress has nor a step makes", plugin.Name, op.Name, n)
+				}
+			}
+		}
 	}
 }

@@ -21,6 +21,7 @@ var divide = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "divide",
 		Purpose: "Divides the back by a curved seam from waist to armscye that takes up the waist dart.",
+		Makes:   []sdk.Need{{Piece: pattern.BodiceSideBack, Edge: pattern.Waist}, {Piece: pattern.BodiceSideBack, Edge: pattern.SideBack}},
 		Needs: []sdk.Need{
 			{Piece: pattern.BodiceBack, Edge: pattern.Waist}, {Piece: pattern.BodiceBack, Edge: pattern.Armscye},
 		},

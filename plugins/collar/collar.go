@@ -42,6 +42,7 @@ var stand = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "stand",
 		Purpose: "Drafts a stand collar of one height, with a spring towards the centre front, and sews it to the neckline.",
+		Makes:   []sdk.Need{{Piece: pattern.Collar, Edge: pattern.Neckline}},
 		Needs:   needs,
 		Parameters: []sdk.Parameter{
 			{
@@ -76,6 +77,7 @@ var flat = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "flat",
 		Purpose: "Drafts a flat collar from front and back laid together, the shoulders overlapped for the roll, and sews it to the neckline.",
+		Makes:   []sdk.Need{{Piece: pattern.Collar, Edge: pattern.Neckline}},
 		Needs:   needs,
 		Parameters: []sdk.Parameter{
 			{

@@ -16,6 +16,7 @@ var tiers = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "tiers",
 		Purpose: "Cuts a skirt in tiers, each gathered to the one above.",
+		Makes:   []sdk.Need{{Piece: pattern.Tier, Edge: pattern.Hem}},
 		Needs:   []sdk.Need{{Piece: pattern.SkirtFront, Edge: pattern.Hem}, {Piece: pattern.SkirtFront, Edge: pattern.Waist}},
 		Parameters: append([]sdk.Parameter{
 			{
@@ -124,6 +125,7 @@ var flounce = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "flounce",
 		Purpose: "Sews a straight, circular or spiral flounce to the hem of the skirt or of one piece.",
+		Makes:   []sdk.Need{{Piece: pattern.Flounce, Edge: pattern.Hem}},
 		Parameters: []sdk.Parameter{
 			{Name: "piece", Kind: sdk.Name, Meaning: "The one piece whose hem gets the flounce.", DefaultNote: "the whole skirt"},
 			{

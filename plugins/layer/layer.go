@@ -19,7 +19,7 @@ var Plugin = &sdk.Plugin{
 // parts are what can be asked for by name, and the roles of their pieces.
 var parts = map[string][]sdk.Role{
 	"skirt":  {pattern.SkirtFront, pattern.SkirtBack},
-	"bodice": {pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack},
+	"bodice": {pattern.BodiceFront, pattern.BodiceBack, pattern.BodiceSideBack, pattern.BodiceSideFront},
 	"sleeve": {pattern.Sleeve},
 }
 

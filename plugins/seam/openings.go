@@ -12,7 +12,7 @@ var armscye = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "lower-armscye",
 		Purpose: "Deepens the armscye at the underarm, scoops it to front or back, and refits the sleeve's head.",
-		Needs:   []sdk.Need{{Piece: pattern.BodiceFront, Edge: pattern.Armscye}},
+		Needs:   []sdk.Need{{Piece: pattern.BodiceFront}},
 		Parameters: []sdk.Parameter{
 			{
 				Name: "down", Kind: sdk.Length, Default: "15mm", Min: -100, Max: 300,

@@ -58,6 +58,7 @@ var godet = &sdk.Operation{
 		Name:    "godet",
 		Purpose: "Opens a seam from the hem, or slits a piece, and sets in a part of a circle.",
 		Needs:   needs,
+		Makes:   []sdk.Need{{Piece: "godet", Edge: pattern.Hem}},
 		Parameters: []sdk.Parameter{
 			{Name: "seam", Kind: sdk.Name, DefaultNote: "the side seam of the skirt, unless piece is set", Meaning: "The seam to open."},
 			{Name: "piece", Kind: sdk.Name, DefaultNote: "none: a seam is opened", Meaning: "A piece to be slit by a seam from waist to hem, if no seam is named."},

@@ -73,8 +73,8 @@ var spread = &sdk.Operation{
 			Piece: piece.Name, Edge: edge.Name, From: long * r.Values.Or("from", 0), To: long * r.Values.Or("to", 1),
 			Slashes: int(r.Values.Or("slashes", 1)), Open: r.Values.Or("open", 0), Far: r.Values.Or("open-opposite", 0),
 			Lean: r.Values.Or("lean", 0), Way: alter.Way(r.Values.Text("along")), ToEdge: r.Values.Text("to-edge"),
-			Take:    taking(r, "as", piece, edge.Name),
-			TakeFar: taking(r, "opposite-as", piece, r.Values.Text("to-edge")),
+			Take:    taking(r, "as"),
+			TakeFar: taking(r, "opposite-as"),
 		})
 	},
 }
@@ -117,7 +117,7 @@ var line = &sdk.Operation{
 			Piece: piece.Name, Edge: edge.Name, From: edge.Path.Length() * r.Values.Or("at", 0.5), Way: alter.AlongLine,
 			Open: r.Values.Or("open", 0), Far: r.Values.Or("open-opposite", 0),
 			ToEdge: name, ToAt: to.Path.Length() * r.Values.Or("to-at", 0.5), Bow: r.Values.Or("bow", 0),
-			Take: taking(r, "as", piece, edge.Name), TakeFar: taking(r, "opposite-as", piece, name),
+			Take: taking(r, "as"), TakeFar: taking(r, "opposite-as"),
 		})
 	},
 }
@@ -144,18 +144,11 @@ func find(r *sdk.Request) (*pattern.Piece, *pattern.Edge, error) {
 	return found, found.Edge(edge), nil
 }
 
-// taking reads what becomes of an edge's width.
-func taking(r *sdk.Request, parameter string, piece *pattern.Piece, edge string) alter.Taking {
-	if take := r.Values.Text(parameter); take != "" && take != "auto" {
-		return alter.Taking(take)
+// taking reads what becomes of an edge's width; empty for auto.
+func taking(r *sdk.Request, parameter string) alter.Taking {
+	take := r.Values.Text(parameter)
+	if take == "auto" {
+		return ""
 	}
-	for _, s := range r.Pattern.SeamsOf(piece.Name, edge) {
-		if len(s.B) > 0 {
-			return alter.AsGathers
-		}
-	}
-	if edge == "" { // found only when it is slashed: gathers suit any
-		return alter.AsGathers
-	}
-	return alter.AsFlare
+	return alter.Taking(take)
 }

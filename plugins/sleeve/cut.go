@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bygone.example/core/alter"
+	"bygone.example/core/pattern"
 	"bygone.example/core/wearer"
 	"bygone.example/sdk"
 )
@@ -28,6 +29,7 @@ var divide = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "divide",
 		Purpose: "Makes a sleeve in two pieces of one: an upper and an under sleeve, bent at the elbow.",
+		Makes:   []sdk.Need{{Piece: pattern.SleeveTop, Edge: pattern.Hem}, {Piece: pattern.SleeveUnder, Edge: pattern.Hem}},
 		Needs:   needs,
 		Parameters: []sdk.Parameter{
 			{Name: "front", Kind: sdk.Ratio, Default: "0.15", Min: 0.05, Max: 0.4, Meaning: "How much of the sleeve's width goes to the under sleeve at the front.", Mark: sdk.FromMemory},
@@ -53,6 +55,7 @@ var undersleeve = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "undersleeve",
 		Purpose: "Makes an undersleeve of the plain sleeve, to wear under one that is wide; do it before widening.",
+		Makes:   []sdk.Need{{Piece: pattern.Undersleeve, Edge: pattern.Hem}},
 		Needs:   needs,
 		Parameters: []sdk.Parameter{
 			{
@@ -74,6 +77,7 @@ var cuff = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:     "cuff",
 		Purpose:  "Ends the sleeve in a cuff, straight or turned back.",
+		Makes:    []sdk.Need{{Piece: pattern.SleeveCuff}},
 		Needs:    needs,
 		Measures: []sdk.Measure{wearer.WristGirth},
 		Parameters: slices.Concat([]sdk.Parameter{

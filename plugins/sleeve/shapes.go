@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bygone.example/core/alter"
+	"bygone.example/core/pattern"
 	"bygone.example/core/wearer"
 	"bygone.example/sdk"
 )
@@ -104,6 +105,7 @@ var bishop = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:     "bishop",
 		Purpose:  "Cuts a bishop sleeve: full towards the hem and longer at the back, gathered into a cuff.",
+		Makes:    []sdk.Need{{Piece: pattern.SleeveCuff}},
 		Needs:    needs,
 		Measures: []sdk.Measure{wearer.WristGirth},
 		Parameters: slices.Concat([]sdk.Parameter{

@@ -290,7 +290,10 @@ type Operation struct {
 	Needs []*Need `protobuf:"bytes,4,rep,name=needs,proto3" json:"needs,omitempty"`
 	// Optional. At most 100: the wearer's measures that the operation looks at
 	// when they are given, by their ISO 8559-1 names, as names.
-	Measures      []string `protobuf:"bytes,5,rep,name=measures,proto3" json:"measures,omitempty"`
+	Measures []string `protobuf:"bytes,5,rep,name=measures,proto3" json:"measures,omitempty"`
+	// Optional. At most 100: pieces, and edges on them, that the operation makes
+	// and a pattern may have lacked. A later step may need them.
+	Makes         []*Need `protobuf:"bytes,6,rep,name=makes,proto3" json:"makes,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -360,7 +363,14 @@ func (x *Operation) GetMeasures() []string {
 	return nil
 }
 
-// Need is a piece that an operation cannot do without, or an edge of it.
+func (x *Operation) GetMakes() []*Need {
+	if x != nil {
+		return x.Makes
+	}
+	return nil
+}
+
+// Need is a piece that an operation cannot do without or makes, or an edge of it.
 type Need struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// Required. The role of the piece, a name.
@@ -561,7 +571,7 @@ const file_bygone_plugin_v1_describe_proto_rawDesc = "" +
 	"\aversion\x18\x03 \x01(\tR\aversion\x12;\n" +
 	"\n" +
 	"operations\x18\x04 \x03(\v2\x1b.bygone.plugin.v1.OperationR\n" +
-	"operations\"\xc0\x01\n" +
+	"operations\"\xee\x01\n" +
 	"\tOperation\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x18\n" +
 	"\apurpose\x18\x02 \x01(\tR\apurpose\x12;\n" +
@@ -569,7 +579,8 @@ const file_bygone_plugin_v1_describe_proto_rawDesc = "" +
 	"parameters\x18\x03 \x03(\v2\x1b.bygone.plugin.v1.ParameterR\n" +
 	"parameters\x12,\n" +
 	"\x05needs\x18\x04 \x03(\v2\x16.bygone.plugin.v1.NeedR\x05needs\x12\x1a\n" +
-	"\bmeasures\x18\x05 \x03(\tR\bmeasures\"0\n" +
+	"\bmeasures\x18\x05 \x03(\tR\bmeasures\x12,\n" +
+	"\x05makes\x18\x06 \x03(\v2\x16.bygone.plugin.v1.NeedR\x05makes\"0\n" +
 	"\x04Need\x12\x14\n" +
 	"\x05piece\x18\x01 \x01(\tR\x05piece\x12\x12\n" +
 	"\x04edge\x18\x02 \x01(\tR\x04edge\"\xb8\x02\n" +
@@ -630,13 +641,14 @@ var file_bygone_plugin_v1_describe_proto_depIdxs = []int32{
 	4, // 0: bygone.plugin.v1.DescribeResponse.operations:type_name -> bygone.plugin.v1.Operation
 	6, // 1: bygone.plugin.v1.Operation.parameters:type_name -> bygone.plugin.v1.Parameter
 	5, // 2: bygone.plugin.v1.Operation.needs:type_name -> bygone.plugin.v1.Need
-	0, // 3: bygone.plugin.v1.Parameter.kind:type_name -> bygone.plugin.v1.ParameterKind
-	1, // 4: bygone.plugin.v1.Parameter.mark:type_name -> bygone.plugin.v1.Mark
-	5, // [5:5] is the sub-list for method output_type
-	5, // [5:5] is the sub-list for method input_type
-	5, // [5:5] is the sub-list for extension type_name
-	5, // [5:5] is the sub-list for extension extendee
-	0, // [0:5] is the sub-list for field type_name
+	5, // 3: bygone.plugin.v1.Operation.makes:type_name -> bygone.plugin.v1.Need
+	0, // 4: bygone.plugin.v1.Parameter.kind:type_name -> bygone.plugin.v1.ParameterKind
+	1, // 5: bygone.plugin.v1.Parameter.mark:type_name -> bygone.plugin.v1.Mark
+	6, // [6:6] is the sub-list for method output_type
+	6, // [6:6] is the sub-list for method input_type
+	6, // [6:6] is the sub-list for extension type_name
+	6, // [6:6] is the sub-list for extension extendee
+	0, // [0:6] is the sub-list for field type_name
 }
 
 func init() { file_bygone_plugin_v1_describe_proto_init() }
