@@ -143,7 +143,7 @@ func TestRaiseWaistRefuses(t *testing.T) {
 		{"gathered", letOut(t, p), raise(WaistRaise{BelowArmscye: 64}), `the waist of piece "bodice-front" is gathered or pleated; raise the waist before gathering it`},
 		{"sides differ", blouse, raise(WaistRaise{BelowArmscye: 64}), `the side seams measure 390.1 and 399.1 mm; true the side seam first`},
 		{"above everything", shapedDress, raise(WaistRaise{BelowArmscye: -10}), `piece "bodice-front" ends below the new waist; raise the waist by less`},
-		{"a placket", skirt, raise(WaistRaise{BelowArmscye: 64, KeepLength: true}), `the waist of piece "skirt-back" lies between "side" and "centre-back.opening"; give these edges the roles side, centre-front or centre-back`},
+		{"a placket", skirt, raise(WaistRaise{BelowArmscye: 64, KeepLength: true}), `the waist of piece "skirt-back" lies between "side" and "centre-back.opening"; sew the pieces to each other from centre front to centre back, or give these edges the roles side, side-back, centre-front or centre-back`},
 		{"out of reach", shapedDress, raise(WaistRaise{BelowArmscye: 64, AtCentreFront: -136}), `the side seam measures 201.0 mm under the armscye: the waist would not go up; ask for less than 196 mm below the armscye`},
 	}.try(t)
 }
