@@ -2,6 +2,7 @@ package alter
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"bygone.example/core/geom"
@@ -119,6 +120,7 @@ func setHemLine(p *pattern.Pattern, o HemLengths, absolute bool, roles ...patter
 				"shorten it by less")
 		}
 	}
+	e.evenLegs(found)
 	for k := 0; k < len(found); k += 2 { // both legs of one piece
 		e.hemPiece(found[k], found[k+1])
 	}
@@ -261,4 +263,19 @@ func (e *edit) hemPiece(up, down hemLeg) {
 	w.keepGrainInside()
 	e.changed(w.Edges[before].Name+", to the waist", w.Name, down.now, down.now+down.by, "mm")
 	e.changed(w.Edges[after].Name+", to the waist", w.Name, up.now, up.now+up.by, "mm")
+}
+
+// evenLegs lets two legs that are sewn to each other grow by the same: what is
+// above them may differ, where fullness is gathered to it.
+func (e *edit) evenLegs(legs []hemLeg) {
+	for k := range legs {
+		for m := range legs[:k] {
+			a, b := &legs[k], &legs[m]
+			other, edge, ok := e.mate(a.w, a.w.Edges[a.lowest()].Name)
+			if ok && other == b.w && edge == b.w.Edges[b.lowest()].Name && math.Abs(a.by-b.by) > cutSliver {
+				mean := (a.by + b.by) / 2
+				a.by, b.by = mean, mean
+			}
+		}
+	}
 }

@@ -286,11 +286,13 @@ func (n neck) follow(garment neck) error {
 		neckAtStart bool
 		by          float64
 	}{{n.shoulder, n.shoulderAfter, n.out}, {n.centre, !n.shoulderAfter, n.down}} {
-		// The far end first: what is added there can be cut off at the neck.
+		// The far end first: what is added there can be cut off at the neck. It is
+		// the same edge, moved along, however far.
+		was := wholeOf(w.lines[s.i])
 		if s.neckAtStart {
-			w.lines[s.i] = extendStart(extendEnd(w.lines[s.i], s.by), -s.by)
+			w.lines[s.i] = redrawn(extendStart(extendEnd(w.lines[s.i], s.by), -s.by).path(), was)
 		} else {
-			w.lines[s.i] = extendEnd(extendStart(w.lines[s.i], s.by), -s.by)
+			w.lines[s.i] = redrawn(extendEnd(extendStart(w.lines[s.i], s.by), -s.by).path(), was)
 		}
 	}
 	neckline := garment.w.lines[garment.i].path().Transform(onto)

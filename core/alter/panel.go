@@ -116,6 +116,19 @@ func (e *edit) styleLine(w *work, waist, armscye, side int, o Panel) (styled, er
 		s.centre, s.side = leg(f), leg(t)
 		reach := d.Point.Dist(a)
 		s.upper = geom.Path{geom.Hermite(d.Point, axis.Mul(reach), a, outward.Mul(reach))}
+		if bend := panelBend(d.Point, axis, a); bend > mostPanelBend {
+			highest := arm.Length()
+			for bend > mostPanelBend && highest > panelStep {
+				highest -= panelStep
+				on := highest
+				if s.sideFollows {
+					on = arm.Length() - highest
+				}
+				bend = panelBend(d.Point, axis, arm.At(on))
+			}
+			return s, refuse(fmt.Sprintf("%.0f mm down the armscye of piece %q the side-back seam would turn aside over dart %q almost at a right angle", o.AtArmscye, w.Name, d.Name),
+				fmt.Sprintf("end it higher: %.0f mm down or less", math.Floor(highest)))
+		}
 	default:
 		at := o.AtWaist // from the centre back, where the waist starts if the side follows it
 		if !s.sideFollows {
@@ -134,6 +147,19 @@ func (e *edit) styleLine(w *work, waist, armscye, side int, o Panel) (styled, er
 	}
 	return s, nil
 }
+
+const (
+	// mostPanelBend is how far in radians a side-back seam may turn aside from the
+	// dart that it takes up: from about 60 degrees on it looks like a step (from
+	// memory).
+	mostPanelBend = math.Pi / 3
+	// panelStep in mm is how finely a better place is looked for.
+	panelStep = 1.0
+)
+
+// panelBend is the angle in radians between a dart's axis and the line from its
+// point to the end of the seam.
+func panelBend(point, axis, end geom.Point) float64 { return math.Abs(geom.Turn(axis, end.Sub(point))) }
 
 // divide cuts the piece along the style line: it keeps the centre back, and a
 // new piece takes the rest.

@@ -57,7 +57,8 @@ func RaiseWaist(p *pattern.Pattern, o WaistRaise) (*operation.Answer, error) {
 	e.changed("bodice side seam under the armscye", "", sideLength, o.BelowArmscye, "mm")
 	// How far along the back waist the side-back seam stands, from the side.
 	r.sideBack = e.shareFromSide(bodice)
-	r.joints = e.waistJoints(bodice, e.roles(pattern.SkirtFront, pattern.SkirtBack))
+	skirt, _ := e.skirtWith(pattern.Waist) // a bodice may have none
+	r.joints = e.waistJoints(bodice, works(skirt))
 	for _, w := range bodice {
 		if err := w.raiseBodice(e, r); err != nil {
 			return nil, err

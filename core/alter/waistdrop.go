@@ -67,7 +67,7 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 			fmt.Sprintf("ask for more than %.0f mm below the armscye", long+minSlash))
 	}
 	r.sideBack = e.shareFromSide(bodice)
-	r.joints = e.waistJoints(bodice, skirt)
+	r.joints = e.waistJoints(bodice, works(skirt))
 	e.changed("bodice side seam under the armscye", "", long, below, "mm")
 	if below > o.BelowArmscye+toldTo {
 		e.caution(fmt.Sprintf("The side seam measures %.0f mm under the armscye already, so the waist was lowered by %.0f mm instead of to %.0f: try on the mock-up how low it is to lie.", long, o.AtLeast, o.BelowArmscye))
@@ -85,7 +85,7 @@ func LowerWaist(p *pattern.Pattern, o WaistDrop) (*operation.Answer, error) {
 			return nil, refuse(fmt.Sprintf("piece %q is basted onto the waist of piece %q", layer, w.Name), "lower the waist before laying that over it")
 		}
 		for _, n := range []int{w.prev(i), w.next(i)} {
-			if by, ok := r.on(w, n); ok && by >= w.lines[n].length()-minSlash {
+			if by, ok := r.on(w.work, n); ok && by >= w.lines[n].length()-minSlash {
 				return nil, refuse(fmt.Sprintf("edge %q of piece %q, %.0f mm long, ends above the new waist", w.Edges[n].Name, w.Name, w.lines[n].length()), "lower the waist by less")
 			}
 		}

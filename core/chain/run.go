@@ -68,15 +68,11 @@ func Run(ctx context.Context, c Chain, plan []Planned, p *pattern.Pattern, body 
 		fail := func(err error) (*Result, error) {
 			return result, &StepError{Number: n + 1, Step: step.Step, Plugin: step.Plugin, Err: err}
 		}
-		for _, need := range step.Spec.Needs { // what was to be made may not have been, or have been taken away
-			if need.In(current) {
-				continue
+		for _, need := range step.Spec.Needs { // what a step was to make may not have been made
+			if !need.In(p) && !need.In(current) {
+				text, remedy := lacking(step.Step, need, current)
+				return fail(&operation.Refusal{Why: text, Instead: remedy})
 			}
-			text, remedy := lacking(step.Step, need, current)
-			if need.In(p) {
-				remedy = "put it before the step that takes that away, or leave it out"
-			}
-			return fail(&operation.Refusal{Why: text, Instead: remedy})
 		}
 		others, err := o.others(step.Values)
 		if err != nil {

@@ -45,8 +45,8 @@ type Spec struct {
 	Parameters []Parameter
 	// Needs is Optional: the pieces and edges that it cannot work without. The
 	// host checks them before the first step of a chain runs: the pattern must
-	// bring them along, or an earlier step make them. They are checked again when
-	// the step is reached.
+	// bring them along, or an earlier step make them. What was to be made is
+	// checked again when the step is reached.
 	Needs []Need
 	// Makes is Optional: pieces, and edges on them, that it gives a pattern which
 	// may have had none, for later steps to work on.

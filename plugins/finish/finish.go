@@ -103,7 +103,7 @@ var waistband = &sdk.Operation{
 	Spec: sdk.Spec{
 		Name:    "waistband",
 		Purpose: "Puts a straight band between bodice and skirt, or finishes a skirt's waist with one.",
-		Needs:   []sdk.Need{{Piece: pattern.SkirtFront, Edge: pattern.Waist}, {Piece: pattern.SkirtBack, Edge: pattern.Waist}},
+		Needs:   []sdk.Need{{Piece: pattern.SkirtFront}, {Piece: pattern.SkirtBack}},
 		Parameters: []sdk.Parameter{
 			{
 				Name: "finished", Kind: sdk.Length, Default: "25.4mm", Min: 3, Max: 250,

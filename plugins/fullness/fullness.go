@@ -25,7 +25,7 @@ var Plugin = &sdk.Plugin{
 
 // needsSkirt is what every operation on the whole skirt looks for. A skirt may
 // be all one piece: no role but the hem's is asked for beyond the front's.
-var needsSkirt = []sdk.Need{{Piece: pattern.SkirtFront, Edge: pattern.Hem}}
+var needsSkirt = []sdk.Need{{Piece: pattern.SkirtFront}}
 
 var slashes = sdk.Parameter{
 	Name: "slashes", Kind: sdk.Count, Default: "5", Min: 1, Max: 50,

@@ -17,7 +17,7 @@ var tiers = &sdk.Operation{
 		Name:    "tiers",
 		Purpose: "Cuts a skirt in tiers, each gathered to the one above.",
 		Makes:   []sdk.Need{{Piece: pattern.Tier, Edge: pattern.Hem}},
-		Needs:   []sdk.Need{{Piece: pattern.SkirtFront, Edge: pattern.Hem}, {Piece: pattern.SkirtFront, Edge: pattern.Waist}},
+		Needs:   []sdk.Need{{Piece: pattern.SkirtFront}},
 		Parameters: append([]sdk.Parameter{
 			{
 				Name: "count", Kind: sdk.Count, Default: "3", Min: 2, Max: mostTiers,

@@ -78,7 +78,7 @@ var sleeve = &sdk.Operation{
 	},
 }
 
-var hems = []sdk.Need{{Piece: pattern.SkirtFront, Edge: pattern.Hem}, {Piece: pattern.SkirtBack, Edge: pattern.Hem}}
+var hems = []sdk.Need{{Piece: pattern.SkirtFront}, {Piece: pattern.SkirtBack}}
 
 // place is a parameter for the length at one place of the skirt.
 func place(name, at, note string) sdk.Parameter {

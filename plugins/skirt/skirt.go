@@ -20,7 +20,7 @@ var Plugin = &sdk.Plugin{
 	},
 }
 
-var needs = []sdk.Need{{Piece: pattern.SkirtFront, Edge: pattern.Hem}, {Piece: pattern.SkirtBack, Edge: pattern.Hem}}
+var needs = []sdk.Need{{Piece: pattern.SkirtFront}, {Piece: pattern.SkirtBack}}
 
 var slashes = sdk.Parameter{
 	Name: "slashes", Kind: sdk.Count, Default: "5", Min: 1, Max: 50,

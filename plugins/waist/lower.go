@@ -29,7 +29,7 @@ var lower = &sdk.Operation{
 		Purpose: "Lowers the waist seam: the bodice grows down, the skirt loses its top.",
 		Needs: []sdk.Need{
 			{Piece: pattern.BodiceFront, Edge: pattern.Waist}, {Piece: pattern.BodiceBack, Edge: pattern.Waist},
-			{Piece: pattern.SkirtFront, Edge: pattern.Waist}, {Piece: pattern.SkirtBack, Edge: pattern.Waist},
+			{Piece: pattern.SkirtFront}, {Piece: pattern.SkirtBack},
 		},
 		Parameters: []sdk.Parameter{
 			{
