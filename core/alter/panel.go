@@ -126,8 +126,11 @@ func (e *edit) styleLine(w *work, waist, armscye, side int, o Panel) (styled, er
 				}
 				bend = panelBend(d.Point, axis, arm.At(on))
 			}
-			return s, refuse(fmt.Sprintf("%.0f mm down the armscye of piece %q the side-back seam would turn aside over dart %q almost at a right angle", o.AtArmscye, w.Name, d.Name),
-				fmt.Sprintf("end it higher: %.0f mm down or less", math.Floor(highest)))
+			text := fmt.Sprintf("%.0f mm down the armscye of %s the side-back seam turns aside over dart %s almost at a right angle: it looks like a step", o.AtArmscye, w.Name, d.Name)
+			if bend <= mostPanelBend {
+				text += fmt.Sprintf("; ended %.0f mm down or less it would not", math.Floor(highest))
+			}
+			e.caution(text)
 		}
 	default:
 		at := o.AtWaist // from the centre back, where the waist starts if the side follows it
