@@ -169,8 +169,27 @@ func (l *liner) sewAmong() {
 			continue
 		}
 		l.markSeam(s)
+		l.dropLone(s)
 		s.Name, s.A, s.B = freshSeamName(l.edit, seamName(l.word(), s.Name)), a, b
 		l.made = append(l.made, s)
+	}
+}
+
+// dropLone takes off the linings of a seam the notches that have no partner on the
+// outers: a fault that a copy need not have.
+func (l *liner) dropLone(s pattern.Seam) {
+	if len(s.B) == 0 {
+		return
+	}
+	for _, sides := range [2][2]pattern.Run{{s.A, s.B}, {s.B, s.A}} {
+		mates := places(l.in, sides[1])
+		for _, ref := range sides[0] {
+			c := l.of[ref.Piece]
+			c.fresh.notches = slices.DeleteFunc(c.fresh.notches, func(n pattern.Notch) bool {
+				_, paired := mates[n.Name]
+				return n.Edge == ref.Edge && !paired && l.had(ref.Piece, n)
+			})
+		}
 	}
 }
 

@@ -67,6 +67,10 @@ func LowerNeckline(p *pattern.Pattern, o NeckOpening) (*operation.Answer, error)
 		if err := f.follow(necks[k]); err != nil {
 			return nil, err
 		}
+		if off := f.w.lines[f.i].length() - necks[k].w.lines[necks[k].i].length(); math.Abs(off) > sewnAlike {
+			return nil, refuse(fmt.Sprintf("the shoulder and centre of facing %q do not lie as those of piece %q do: their necklines would come out %.1f mm apart", f.w.Name, necks[k].w.Name, math.Abs(off)),
+				"trace the facing from the piece again, with finish.facing")
+		}
 	}
 	e.changed("neckline lowered at the centre front", "", 0, o.AtFront, "mm")
 	e.changed("neckline lowered at the centre back", "", 0, o.AtBack, "mm")
