@@ -187,8 +187,11 @@ func (r *reader) syntax(err error, deep bool) {
 func (r *reader) header(f fields, kind string) bool {
 	want := kind + "/1"
 	noun := kind
-	if kind == "rules" {
+	switch kind {
+	case "rules":
 		noun = "rules file"
+	case "labels":
+		noun = "language file"
 	}
 	n := f.values["bygone"]
 	if n == nil {
@@ -201,7 +204,7 @@ func (r *reader) header(f fields, kind string) bool {
 		return true
 	case n.Kind == yaml.ScalarNode && got == kind && version != "":
 		r.refuse(n, "this program reads "+want+": a later one may be needed", "the file is in form %s of a %s, which is not known", source.Quote(version), noun)
-	case n.Kind == yaml.ScalarNode && (got == "pattern" || got == "chain" || got == "wearer" || got == "rules") && got != kind:
+	case n.Kind == yaml.ScalarNode && (got == "pattern" || got == "chain" || got == "wearer" || got == "rules" || got == "labels") && got != kind:
 		r.refuse(n, "give a file that starts with: bygone: "+want, "this is a %s file, where a %s is wanted", got, noun)
 	default:
 		r.refuse(n, "write: bygone: "+want, "the file does not say that it is a %s", noun)
