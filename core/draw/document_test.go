@@ -1,7 +1,10 @@
 package draw
 
 import (
+	"bygone.example/core/pattern"
 	"bytes"
+	"html"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -147,5 +150,284 @@ func BenchmarkDocumentPDF(b *testing.B) {
 		}
 		b.ReportMetric(float64(len(doc.Pages)), "pages")
 		b.ReportMetric(float64(out.Len())/1000, "kB")
+	}
+}
+
+// The boxes of a page: all of it is seen, what lies within the margins is used.
+func TestPageBoxes(t *testing.T) {
+	doc, _ := tiled(t)
+	out := says(t, "pdfinfo", "poppler-utils", "-box", "-f", "1", "-l", "2", written(t, doc))
+	for _, want := range []string{
+		`Page +1 MediaBox: +0\.00 +0\.00 +612\.00 +792\.00\n`, `Page +1 CropBox: +0\.00 +0\.00 +612\.00 +792\.00\n`, `Page +1 TrimBox: +0\.00 +0\.00 +612\.00 +792\.00\n`,
+		`Page +2 MediaBox: +0\.00 +0\.00 +595\.28 +841\.89\n`, `Page +2 CropBox: +0\.00 +0\.00 +595\.28 +841\.89\n`, `Page +2 TrimBox: +28\.35 +28\.35 +566\.93 +813\.54\n`,
+	} {
+		if !regexp.MustCompile(want).MatchString(out) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+}
+
+// Words in a PDF are as wide as they were measured, and are found again, for
+// every letter of Latin that the font has, in each face; others are boxes.
+func TestWordsAreText(t *testing.T) {
+	var lines []string
+	var line []rune
+	for r := rune('!'); r < 0x250; r++ {
+		if r >= 0x7f && r < 0xa1 || r == 0xad || !regular.has(r) { // controls, and hyphens that are not seen
+			continue
+		}
+		if line = append(line, r); len(line) == 20 {
+			lines, line = append(lines, string(line)), nil
+		}
+	}
+	if len(lines) < 15 {
+		t.Fatalf("the font has %d lines of Latin", len(lines))
+	}
+	for f := range faces {
+		d := Drawing{Width: 210, Height: 400}
+		for i, l := range lines {
+			d.Write("", Text{Words: l, Face: Face(f), Size: 8, At: geom.Pt(10, 380-15*float64(i))})
+		}
+		out := says(t, "pdftotext", "poppler-utils", "-bbox", written(t, one(&d)), "-")
+		words := regexp.MustCompile(`<word xMin="([\d.]+)" [^>]*xMax="([\d.]+)"[^>]*>(.*)</word>`).FindAllStringSubmatch(out, -1)
+		if len(words) != len(lines) {
+			t.Fatalf("%s: %d words read, want %d:\n%s", f.letter(), len(words), len(lines), out)
+		}
+		for i, m := range words {
+			if got := html.UnescapeString(m[3]); got != lines[i] {
+				t.Errorf("%s: read %q, want %q", f.letter(), got, lines[i])
+			}
+			from, _ := strconv.ParseFloat(m[1], 64)
+			to, _ := strconv.ParseFloat(m[2], 64)
+			if got, want := (to-from)/pointsPerMM, f.width(lines[i], 8); math.Abs(got-want) > 0.1 {
+				t.Errorf("%s: %q is %.2f mm wide in the PDF, was measured %.2f", f.letter(), lines[i], got, want)
+			}
+		}
+	}
+}
+
+// Letters that the font lacks, and any that could end a string of PDF, do no
+// harm.
+func TestOddWords(t *testing.T) {
+	d := Drawing{Width: 210, Height: 100}
+	for i, s := range []string{"日本 \U0001f9f5 \uffff", "(()", `\`, "a\rb\nc\x00d", "\xff\xfe", "Ċ਍", strings.Repeat("x", 5000)} {
+		d.Write(Layer(s), Text{Words: s, Size: 4, At: geom.Pt(10, 10*float64(i)+10)})
+	}
+	doc := one(&d)
+	doc.Title, doc.Text, doc.Language = "(\\)\r\U0001f9f5", ")) endobj", "en)/X"
+	file := written(t, doc)
+	says(t, "qpdf", "qpdf", "--check", file)
+	if got := pageSizes(t, file); len(got) != 1 {
+		t.Errorf("%d pages, want 1", len(got))
+	}
+	says(t, "mutool", "mupdf-tools", "draw", "-q", "-o", filepath.Join(t.TempDir(), "a.png"), file)
+}
+
+// Equal documents give equal bytes, whenever and however often they are written.
+func TestDocumentSameBytes(t *testing.T) {
+	var first [3]bytes.Buffer
+	for n := range 4 {
+		doc, _ := tiled(t)
+		var b [3]bytes.Buffer
+		for i, err := range []error{doc.PDF(&b[0]), doc.SVG(&b[1], 2, "p"), doc.PNG(&b[2], 2, 300)} {
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n == 0 {
+				first = b
+			} else if !bytes.Equal(first[i].Bytes(), b[i].Bytes()) {
+				t.Errorf("form %d differs the %d. time", i, n+1)
+			}
+		}
+	}
+}
+
+func TestDocumentRefusals(t *testing.T) {
+	d := &Drawing{Width: 10, Height: 10}
+	ok := Page{Width: 10, Height: 10}
+	for name, c := range map[string]struct {
+		doc  Document
+		want string
+	}{
+		"no pages":     {Document{}, "a document without pages"},
+		"no size":      {Document{Pages: []Page{ok, {Width: 10}}}, "page 2: 10 × 0 mm is no size for a page"},
+		"not a number": {Document{Pages: []Page{{Width: math.NaN(), Height: 10}}}, "page 1: NaN × 10 mm is no size for a page"},
+		"no drawing":   {Document{Pages: []Page{{Width: 10, Height: 10, Put: []Put{{Drawing: d}, {}}}}}, "page 1: drawing 2 is missing"},
+		"nowhere":      {Document{Pages: []Page{{Width: 10, Height: 10, Put: []Put{{Drawing: d, Placing: Placing{Scale: math.Inf(1)}}}}}}, "page 1: drawing 1 is placed nowhere"},
+	} {
+		var b bytes.Buffer
+		err := c.doc.PDF(&b)
+		if err == nil || err.Error() != "writing PDF: "+c.want {
+			t.Errorf("%s: PDF gives %v, want %q", name, err, c.want)
+		}
+		if b.Len() > 0 {
+			t.Errorf("%s: %d bytes were written all the same", name, b.Len())
+		}
+	}
+	for _, n := range []int{-1, 0, 2} {
+		doc := one(d)
+		if err := doc.SVG(io.Discard, n, "p"); err == nil {
+			t.Errorf("SVG of page %d of 1 gives no error", n)
+		}
+		if err := doc.PNG(io.Discard, n, 100); err == nil {
+			t.Errorf("PNG of page %d of 1 gives no error", n)
+		}
+	}
+}
+
+// A drawing seen through windows side by side is the drawing, to the pixel; in
+// PNG and, drawn by a stranger, in PDF.
+func TestWindowsLeaveNoSeam(t *testing.T) {
+	d := Pieces(frock())
+	// Whole inches, so that the edges of the page are edges of pixels.
+	d.Width, d.Height = math.Ceil(d.Width/25.4)*25.4, math.Ceil(d.Height/25.4)*25.4
+	whole := one(&d)
+	windows := Document{Title: "windows", Pages: []Page{{Width: d.Width, Height: d.Height}}}
+	const across, up = 4, 3
+	// At whole tenths of a mm, which are whole pixels of 254 to the inch.
+	cut := func(size float64, i, n int) float64 {
+		if i == n {
+			return size
+		}
+		return math.Round(size*float64(i)/float64(n)*10) / 10
+	}
+	for i := range across {
+		for j := range up {
+			windows.Pages[0].AddWindow(&d, Placing{}, geom.BoxOf(
+				geom.Pt(cut(d.Width, i, across), cut(d.Height, j, up)), geom.Pt(cut(d.Width, i+1, across), cut(d.Height, j+1, up))))
+		}
+	}
+	var a, b bytes.Buffer
+	for doc, w := range map[*Document]*bytes.Buffer{&whole: &a, &windows: &b} {
+		if err := doc.PNG(w, 1, 1500); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(a.Bytes(), b.Bytes()) {
+		t.Error("the PNG of the windows differs from that of the whole")
+	}
+	a.Reset()
+	if err := d.PNG(&a, 1500); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(a.Bytes(), b.Bytes()) {
+		t.Error("the PNG of the windows differs from that of the drawing")
+	}
+	// MuPDF sets thin lines on other pixels once they are clipped, so the other one.
+	see := seenBy["poppler"]
+	one, other := see(t, written(t, whole), 1, 254), see(t, written(t, windows), 1, 254)
+	if len(one.Pix) != len(other.Pix) {
+		t.Fatal("pages of two sizes")
+	}
+	border := make([]bool, one.Stride)
+	for i := 1; i < across; i++ {
+		x := int(math.Round(cut(d.Width, i, across) * 10))
+		border[x-1], border[x] = true, true
+	}
+	rows := make([]bool, len(one.Pix)/one.Stride)
+	for j := 1; j < up; j++ {
+		y := len(rows) - int(math.Round(cut(d.Height, j, up)*10))
+		rows[y-1], rows[y] = true, true
+	}
+	for i := range one.Pix {
+		// A pixel that the border cuts is blended twice: a shade lighter, no gap.
+		off, allowed := math.Abs(float64(one.Pix[i])-float64(other.Pix[i])), 0.0
+		if border[i%one.Stride] || rows[i/one.Stride] {
+			allowed = 64
+		}
+		if off > allowed {
+			t.Fatalf("at %d, %d the whole is %d and the windows are %d", i%one.Stride, i/one.Stride, one.Pix[i], other.Pix[i])
+		}
+	}
+}
+
+// Ink is seen where it is, and not beside it.
+func TestInked(t *testing.T) {
+	at := func(x, y, w, h float64) geom.Box { return geom.BoxOf(geom.Pt(x, y), geom.Pt(x+w, y+h)) }
+	var line, loop, fill, words Drawing
+	line.Draw("", Pen(2), geom.Polyline(geom.Pt(0, 0), geom.Pt(100, 100)))
+	loop.Draw("", Pen(2), circle(geom.Pt(50, 50), 40))
+	fill.Draw("", Ink{Fill: Black}, circle(geom.Pt(50, 50), 40))
+	words.Write("", Text{Words: "words", Size: 10, At: geom.Pt(50, 50), Align: 0.5})
+	for _, c := range []struct {
+		name string
+		d    Drawing
+		box  geom.Box
+		want bool
+	}{
+		{"on the line", line, at(40, 40, 5, 5), true},
+		{"by the line", line, at(40, 45.5, 1, 1), false},
+		{"beyond its end", line, at(101.1, 95, 9, 9), false},
+		{"at its end", line, at(100.5, 95, 9, 9), true},
+		{"within the loop", loop, at(40, 40, 20, 20), false},
+		{"on the loop", loop, at(85, 45, 20, 20), true},
+		{"around the loop", loop, at(0, 0, 100, 100), true},
+		{"within the fill", fill, at(40, 40, 20, 20), true},
+		{"in the corner of the fill's box", fill, at(10, 10, 5, 5), false},
+		{"on the words", words, at(45, 48, 3, 3), true},
+		{"off the words", words, at(80, 48, 3, 3), false},
+		{"nothing", Drawing{}, at(0, 0, 100, 100), false},
+	} {
+		if got := c.d.Inked(c.box); got != c.want {
+			t.Errorf("%s: Inked = %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// Placed turned and scaled, a drawing's ink is where a map of it would be.
+func TestPlacing(t *testing.T) {
+	var d, on Drawing
+	d.Draw(LayerSeam, Pen(2).Dashed(4, 2), geom.Polyline(geom.Pt(10, 20), geom.Pt(110, 20)))
+	d.Write(LayerLabels, Text{Words: "up", Size: 10, At: geom.Pt(10, 20)})
+	on.Place(d, Placing{At: geom.Pt(300, 400), Turn: math.Pi / 2, Scale: 0.2})
+	want := geom.Polyline(geom.Pt(296, 402), geom.Pt(296, 422))
+	if d := cmp.Diff(want, on.items[0].paths[0]); d != "" {
+		t.Errorf("placed path (-want +got):\n%s", d)
+	}
+	if k := on.items[0].ink; math.Abs(k.width-0.4) > 1e-12 || math.Abs(k.dash[0]-0.8) > 1e-12 {
+		t.Errorf("placed ink is %+v, want a fifth of it", k)
+	}
+	if w := on.items[1].word; !w.at.Near(geom.Pt(296, 402), 1e-9) || w.size != 2 || w.angle != math.Pi/2 {
+		t.Errorf("placed word is %+v", *w)
+	}
+	if d := cmp.Diff([]Layer{LayerSeam, LayerLabels}, on.Layers()); d != "" {
+		t.Errorf("layers (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff([]Layer{LayerLabels}, on.Without(LayerSeam).Layers()); d != "" {
+		t.Errorf("layers without the seam line (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff([]Layer{"size 38"}, on.Relayered("size 38").Layers()); d != "" {
+		t.Errorf("layers of a size (-want +got):\n%s", d)
+	}
+}
+
+// A piece's art starts at the lower left corner of its paper, and its outline
+// is where its cut line is drawn.
+func TestPiece(t *testing.T) {
+	for _, p := range []*pattern.Pattern{frock(), stock(t, "stock-dress"), stock(t, "untested-blouse")} {
+		for i := range p.Pieces {
+			for _, scale := range []float64{0, 0.2} {
+				a := Piece(&p.Pieces[i], PieceOptions{Scale: scale})
+				b := a.Bounds()
+				if !b.Min.Near(geom.Pt(0, 0), 1e-9) || !b.Max.Near(geom.Pt(a.Width, a.Height), 1e-9) {
+					t.Errorf("%s: ink within %v on paper of %g × %g", p.Pieces[i].Name, b, a.Width, a.Height)
+				}
+				k := scale
+				if k == 0 {
+					k = 1
+				}
+				o := geom.BoxOf(a.Outline...)
+				want := cutBounds(&p.Pieces[i])
+				if math.Abs(o.Width()-want.Width()*k) > 0.1 || math.Abs(o.Height()-want.Height()*k) > 0.1 {
+					t.Errorf("%s: outline of %.2f × %.2f, want %.2f × %.2f", p.Pieces[i].Name, o.Width(), o.Height(), want.Width()*k, want.Height()*k)
+				}
+				if got := o.Min.Sub(a.Origin); !got.Near(want.Min.Mul(k), 0.1) {
+					t.Errorf("%s: outline begins at %v, want %v", p.Pieces[i].Name, got, want.Min.Mul(k))
+				}
+			}
+		}
+	}
+	if a := Piece(&pattern.Piece{Name: "nothing"}, PieceOptions{}); a.Width != 0 || len(a.Outline) > 0 {
+		t.Errorf("a piece without outline gives %+v", a)
 	}
 }

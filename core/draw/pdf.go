@@ -8,7 +8,9 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
+	"unicode/utf8"
 
 	"bygone.example/core/geom"
 	"codeberg.org/go-pdf/fpdf"
@@ -40,14 +42,14 @@ func (d Document) PDF(w io.Writer) error {
 	// Any date: the writer insists on one, and mendPDF takes it out.
 	f.SetCreationDate(time.Unix(0, 0).UTC())
 	f.SetModificationDate(time.Unix(0, 0).UTC())
-	f.SetTitle(d.Title, true)
-	f.SetSubject(d.Text, true)
+	f.SetTitle(plane(d.Title), true)
+	f.SetSubject(plane(d.Text), true)
 	f.SetProducer("Bygone", true)
 	f.SetLang(d.language())
 	f.SetAutoPageBreak(false, 0)
 	p := pdfWriter{f: f, layers: map[Layer]int{}}
 	for _, l := range d.Layers() {
-		p.layers[l] = f.AddLayer(d.nameOf(l), !slices.Contains(d.Hidden, l))
+		p.layers[l] = f.AddLayer(clip(plane(d.nameOf(l)), longestLayer), !slices.Contains(d.Hidden, l))
 	}
 	for _, page := range d.Pages {
 		p.page(page)
@@ -64,6 +66,17 @@ func (d Document) PDF(w io.Writer) error {
 	return err
 }
 
+// plane returns the text in letters of two bytes each: all that the writer can
+// write, which panics at less.
+func plane(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r > 0xffff {
+			return utf8.RuneError
+		}
+		return r
+	}, strings.ToValidUTF8(s, string(utf8.RuneError)))
+}
+
 func (d Document) language() string {
 	// Written as it is between brackets: only what a language tag is made of.
 	for _, r := range d.Language {
@@ -76,6 +89,10 @@ func (d Document) language() string {
 	}
 	return d.Language
 }
+
+// longestLayer is how many letters of a layer's name are told; a reader was
+// seen to refuse a page for one of thousands.
+const longestLayer = 100
 
 // unit is how many 1/72 in one unit of the page is: 1, or more for a page
 // that would have too many of them.

@@ -17,16 +17,29 @@ import (
 
 // PNG writes the drawing as an image of the given width in pixels, on white.
 func (d Drawing) PNG(w io.Writer, width int) error {
-	perMM := float64(width) / d.Width
-	if !(perMM > 0) || math.IsInf(perMM, 0) || float64(width)*d.Height*perMM > maxPixels {
-		return fmt.Errorf("writing PNG: %d px wide for %.0f × %.0f mm is no size for an image", width, d.Width, d.Height)
+	perMM, err := pixels(d.Width, d.Height, width)
+	if err != nil {
+		return err
 	}
 	r := rasterizer.New(d.Width, d.Height, canvas.DPMM(perMM), canvas.LinearColorSpace{})
 	sheet := ink{fill: white}
 	(&Drawing{items: append([]item{{ink: sheet, paths: []geom.Path{rectangle(-1, -1, d.Width+2, d.Height+2)}}}, d.items...)}).render(r)
 	r.Close()
+	return encodePNG(w, r.Image.(*image.RGBA))
+}
+
+// pixels returns how many of them a mm has in an image so many wide.
+func pixels(width, height float64, wide int) (perMM float64, err error) {
+	perMM = float64(wide) / width
+	if !(perMM > 0) || math.IsInf(perMM, 0) || float64(wide)*height*perMM > maxPixels {
+		return 0, fmt.Errorf("writing PNG: %d px wide for %.0f × %.0f mm is no size for an image", wide, width, height)
+	}
+	return perMM, nil
+}
+
+func encodePNG(w io.Writer, im *image.RGBA) error {
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := enc.Encode(w, fewColours(r.Image.(*image.RGBA))); err != nil {
+	if err := enc.Encode(w, fewColours(im)); err != nil {
 		return fmt.Errorf("writing PNG: %w", err)
 	}
 	return nil

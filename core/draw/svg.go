@@ -20,14 +20,25 @@ import (
 // once and used wherever it occurs. prefix begins every id, so that several
 // pictures can stand in one page; it must be a name (letters first).
 func (d Drawing) SVG(w io.Writer, prefix string) error {
-	b := bufio.NewWriter(w)
-	e := svgWriter{Writer: b, height: d.Height, prefix: prefix, exact: d.exact}
-	fmt.Fprintf(b, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" role="img" aria-label="%s">`+"\n",
-		num(d.Width), num(d.Height), num(d.Width), num(d.Height), escape(strings.TrimSpace(d.Title+". "+d.Text)))
+	e := svgWriter{Writer: bufio.NewWriter(w), height: d.Height, prefix: prefix, exact: d.exact}
+	e.open(d.Width, d.Title, d.Text)
 	e.defs(d.items)
-	fmt.Fprintf(b, `<g fill="none" stroke-linecap="round" stroke-linejoin="round">`+"\n")
-	for i := 0; i < len(d.items); {
-		it := d.items[i]
+	fmt.Fprintf(e, `<g fill="none" stroke-linecap="round" stroke-linejoin="round">`+"\n")
+	e.items(d.items)
+	fmt.Fprint(e, "</g>\n</svg>\n")
+	return e.Flush()
+}
+
+// open writes the head of the file.
+func (e svgWriter) open(width float64, title, text string) {
+	fmt.Fprintf(e, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" role="img" aria-label="%s">`+"\n",
+		num(width), num(e.height), num(width), num(e.height), escape(strings.TrimSpace(title+". "+text)))
+}
+
+// items writes items in their order.
+func (e svgWriter) items(items []item) {
+	for i := 0; i < len(items); {
+		it := items[i]
 		if it.word != nil {
 			e.word(*it.word)
 			i++
@@ -36,13 +47,11 @@ func (d Drawing) SVG(w io.Writer, prefix string) error {
 		// Neighbours in one ink share one path element; fills are kept apart, so
 		// that shapes which overlap do not cut holes into each other.
 		paths := slices.Clone(it.paths)
-		for i++; i < len(d.items) && it.ink.fill.A == 0 && d.items[i].word == nil && d.items[i].ink == it.ink; i++ {
-			paths = append(paths, d.items[i].paths...)
+		for i++; i < len(items) && it.ink.fill.A == 0 && items[i].word == nil && items[i].ink == it.ink; i++ {
+			paths = append(paths, items[i].paths...)
 		}
 		e.path(it.ink, paths)
 	}
-	fmt.Fprint(b, "</g>\n</svg>\n")
-	return b.Flush()
 }
 
 type svgWriter struct {
