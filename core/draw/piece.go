@@ -127,54 +127,12 @@ func (a *art) drawBefore(before *pattern.Piece, m geom.Affine) {
 }
 
 func (a *art) drawCut(m geom.Affine) {
-	pts := cutline.Of(a.piece).Points
-	if len(pts) < 3 {
+	path := cutline.Of(a.piece).Path.Transform(m)
+	if len(path) == 0 {
 		return
 	}
-	scaled := make([]geom.Point, len(pts))
-	for i, q := range pts {
-		scaled[i] = m.Apply(q)
-	}
-	path := geom.Polyline(thin(append(scaled, scaled[0]), 0.02)...)
 	a.stroke(cutInk.times(a.u), path)
 	a.cover(path.Bounds())
-}
-
-// thin leaves out points of a polyline that lie within tol of what is left
-// (Douglas and Peucker's way).
-func thin(pts []geom.Point, tol float64) []geom.Point {
-	if len(pts) < 3 {
-		return pts
-	}
-	keep := make([]bool, len(pts))
-	keep[0], keep[len(pts)-1] = true, true
-	var walk func(i, j int)
-	walk = func(i, j int) {
-		far, at := tol, -1
-		for k := i + 1; k < j; k++ {
-			v := pts[j].Sub(pts[i])
-			t := 0.0
-			if l2 := v.Dot(v); l2 > 0 {
-				t = math.Max(0, math.Min(1, pts[k].Sub(pts[i]).Dot(v)/l2))
-			}
-			if d := pts[k].Dist(pts[i].Add(v.Mul(t))); d > far {
-				far, at = d, k
-			}
-		}
-		if at >= 0 {
-			keep[at] = true
-			walk(i, at)
-			walk(at, j)
-		}
-	}
-	walk(0, len(pts)-1)
-	var out []geom.Point
-	for i, k := range keep {
-		if k {
-			out = append(out, pts[i])
-		}
-	}
-	return out
 }
 
 // CutInstruction tells how many of a piece to cut, in trade words.

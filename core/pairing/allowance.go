@@ -48,9 +48,9 @@ func (c *checker) allowances(p *pattern.Piece) {
 }
 
 // mostTraced is how many lines and curves a piece may have for its cut line to be
-// traced: ten times what a drafted piece has. The trace takes the square of it
-// where allowances cross all along, as they do on a ragged outline.
-const mostTraced = 1000
+// traced: two hundred times what a drafted piece has, more than any digitised one.
+// A second at most.
+const mostTraced = 20_000
 
 // crossings reports where allowances run into each other, once for each edge.
 func (c *checker) crossings(p *pattern.Piece) {

@@ -130,10 +130,21 @@ type Corner string
 
 // Meet runs both cut lines on until they meet; Bevel cuts the corner off
 // square to its bisector; Square ends both at right angles to the seam line.
+//
+// Turned folds the allowance that is turned up back along its seam line: it
+// mirrors the cut line of its neighbour, so that it lies flat on the piece. The
+// allowance is the hemmed edge's of the two; where both or neither are hemmed,
+// the wider one's. Two hems of one width are mitred.
+//
+// Matched ends the allowance of the seam that is closed first square to it,
+// where the other cut line reaches that seam's line: both sides of the seam get
+// the same end, and their raw edges lie level when sewn.
 const (
-	Meet   Corner = ""
-	Bevel  Corner = "bevel"
-	Square Corner = "square"
+	Meet    Corner = ""
+	Bevel   Corner = "bevel"
+	Square  Corner = "square"
+	Turned  Corner = "turned"
+	Matched Corner = "matched"
 )
 
 // Grain is the grainline, drawn from one point to another along the warp. The

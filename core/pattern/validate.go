@@ -307,7 +307,7 @@ func (v *validator) edges(p *Piece) (whole bool) {
 			v.name(at, "the edge's role", e.Role, ValidDotted)
 		}
 		word(v, at, "the finish", e.Finish, Sewn, Fold, Hemmed, Faced, Bound, Open)
-		word(v, at, "the corner", e.Corner, Meet, Bevel, Square)
+		word(v, at, "the corner", e.Corner, Meet, Bevel, Square, Turned, Matched)
 		if !inBounds(e.Allowance) || e.Allowance < 0 {
 			v.add(RuleNumber, at, fmt.Sprintf("the allowance is %g mm", e.Allowance), "Give a width in mm, 0 for none.")
 		}

@@ -66,7 +66,7 @@ func edge(t *rapid.T) pattern.Edge {
 			pattern.Sewn, pattern.Fold, pattern.Hemmed, pattern.Faced, pattern.Bound, pattern.Open,
 		}).Draw(t, "finish"),
 		Allowance: rapid.Float64Range(0, wire.MaxAllowance).Draw(t, "allowance"),
-		Corner:    rapid.SampledFrom([]pattern.Corner{pattern.Meet, pattern.Bevel, pattern.Square}).Draw(t, "corner"),
+		Corner:    rapid.SampledFrom([]pattern.Corner{pattern.Meet, pattern.Bevel, pattern.Square, pattern.Turned, pattern.Matched}).Draw(t, "corner"),
 	}
 }
 

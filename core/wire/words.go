@@ -53,6 +53,8 @@ var corners = words[pattern.Corner, patternv1.Corner]{
 	{pattern.Meet, patternv1.Corner_CORNER_MEET},
 	{pattern.Bevel, patternv1.Corner_CORNER_BEVEL},
 	{pattern.Square, patternv1.Corner_CORNER_SQUARE},
+	{pattern.Turned, patternv1.Corner_CORNER_TURNED},
+	{pattern.Matched, patternv1.Corner_CORNER_MATCHED},
 }
 
 var presses = words[pattern.Pressed, patternv1.Pressed]{

@@ -26,7 +26,7 @@
 //	        path: M 0 400 C 20 398 40 380 60 360
 //	        finish: faced                # fold, hem, faced, bound, open; sewn when absent
 //	        allowance: 15
-//	        corner: bevel                # bevel, square; meet when absent
+//	        corner: bevel                # bevel, square, turned, matched; meet when absent
 //	    landmarks:
 //	      - {name: bust-point, at: [95, 180]}
 //	    darts:

@@ -195,7 +195,7 @@ var finishes = map[string]pattern.Finish{
 	"sewn": pattern.Sewn, "fold": pattern.Fold, "hem": pattern.Hemmed, "faced": pattern.Faced, "bound": pattern.Bound, "open": pattern.Open,
 }
 
-var corners = map[string]pattern.Corner{"meet": pattern.Meet, "bevel": pattern.Bevel, "square": pattern.Square}
+var corners = map[string]pattern.Corner{"meet": pattern.Meet, "bevel": pattern.Bevel, "square": pattern.Square, "turned": pattern.Turned, "matched": pattern.Matched}
 
 func (r *boundaryReader) edge(n *yaml.Node) {
 	start := len(r.problems)

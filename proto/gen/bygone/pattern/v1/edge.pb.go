@@ -157,6 +157,14 @@ const (
 	Corner_CORNER_BEVEL Corner = 2
 	// Both cut lines end at right angles to the seam line.
 	Corner_CORNER_SQUARE Corner = 3
+	// The allowance that is turned up mirrors the neighbouring cut line, so that
+	// it lies flat on the piece. It is the hemmed edge's of the two; where both or
+	// neither are hemmed, the wider one's. Two hems of one width are mitred.
+	Corner_CORNER_TURNED Corner = 4
+	// The allowance of the seam that is closed first ends square to it where the
+	// other cut line reaches its seam line, so that the raw edges of both its sides
+	// lie level when sewn.
+	Corner_CORNER_MATCHED Corner = 5
 )
 
 // Enum value maps for Corner.
@@ -166,12 +174,16 @@ var (
 		1: "CORNER_MEET",
 		2: "CORNER_BEVEL",
 		3: "CORNER_SQUARE",
+		4: "CORNER_TURNED",
+		5: "CORNER_MATCHED",
 	}
 	Corner_value = map[string]int32{
 		"CORNER_UNSPECIFIED": 0,
 		"CORNER_MEET":        1,
 		"CORNER_BEVEL":       2,
 		"CORNER_SQUARE":      3,
+		"CORNER_TURNED":      4,
+		"CORNER_MATCHED":     5,
 	}
 )
 
@@ -951,12 +963,14 @@ const file_bygone_pattern_v1_edge_proto_rawDesc = "" +
 	"\rFINISH_HEMMED\x10\x03\x12\x10\n" +
 	"\fFINISH_FACED\x10\x04\x12\x10\n" +
 	"\fFINISH_BOUND\x10\x05\x12\x0f\n" +
-	"\vFINISH_OPEN\x10\x06*V\n" +
+	"\vFINISH_OPEN\x10\x06*}\n" +
 	"\x06Corner\x12\x16\n" +
 	"\x12CORNER_UNSPECIFIED\x10\x00\x12\x0f\n" +
 	"\vCORNER_MEET\x10\x01\x12\x10\n" +
 	"\fCORNER_BEVEL\x10\x02\x12\x11\n" +
-	"\rCORNER_SQUARE\x10\x03*F\n" +
+	"\rCORNER_SQUARE\x10\x03\x12\x11\n" +
+	"\rCORNER_TURNED\x10\x04\x12\x12\n" +
+	"\x0eCORNER_MATCHED\x10\x05*F\n" +
 	"\aPressed\x12\x17\n" +
 	"\x13PRESSED_UNSPECIFIED\x10\x00\x12\x11\n" +
 	"\rPRESSED_START\x10\x01\x12\x0f\n" +
