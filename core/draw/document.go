@@ -28,6 +28,9 @@ type Document struct {
 
 // Page is one piece of paper.
 type Page struct {
+	// Name is what readers call the page, B3 say, in print dialogues too; one
+	// without a name is called by its number.
+	Name          string
 	Width, Height float64 // mm
 	// Trim is the part of the paper that is used in the end, once the margins
 	// are cut off or glued under. One without area is the whole page.

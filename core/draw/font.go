@@ -35,6 +35,9 @@ const (
 	faces
 )
 
+// family is the name of the face's font.
+func (f face) family() string { return "Go" + [faces]string{"Regular", "Bold", "Italic"}[f] }
+
 // letter names a face in SVG ids.
 func (f face) letter() string { return "rbi"[f : f+1] }
 

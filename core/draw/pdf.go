@@ -58,7 +58,7 @@ func (d Document) PDF(w io.Writer) error {
 	if err := f.Output(&b); err != nil {
 		return fmt.Errorf("writing PDF: %w", err)
 	}
-	out, err := mendPDF(b.Bytes(), d.Pages)
+	out, err := mendPDF(b.Bytes(), d.Pages, p.fonts())
 	if err != nil {
 		return fmt.Errorf("writing PDF: %w", err)
 	}
@@ -107,7 +107,7 @@ func (p Page) units(mm float64) float64 { return mm * pointsPerMM / p.unit() }
 type pdfWriter struct {
 	f      *fpdf.Fpdf
 	layers map[Layer]int
-	loaded [faces]bool
+	used   [faces]map[rune]bool // the letters; nil for a face without
 	buf    []byte
 	// what the page's state is, so as to tell only changes
 	stroke, fill color.RGBA
@@ -282,13 +282,24 @@ func (w *pdfWriter) path(p geom.Path) {
 	}
 }
 
+// fonts returns those that were written in.
+func (w *pdfWriter) fonts() []pdfFont {
+	var out []pdfFont
+	for f, used := range w.used {
+		if used != nil {
+			out = append(out, pdfFont{face(f), used})
+		}
+	}
+	return out
+}
+
 // fontSize is the size every font is set in; the matrix does the rest.
 const fontSize = 10.0
 
 func (w *pdfWriter) word(t word) {
-	family := "Go" + [faces]string{"Regular", "Bold", "Italic"}[t.face]
-	if !w.loaded[t.face] {
-		w.loaded[t.face] = true
+	family := t.face.family()
+	if w.used[t.face] == nil {
+		w.used[t.face] = map[rune]bool{}
 		w.f.AddUTF8FontFromBytes(family, "", slices.Clone(loaded[t.face].ttf)) // it may write into what it gets
 	}
 	text := []rune(t.text)
@@ -296,6 +307,7 @@ func (w *pdfWriter) word(t word) {
 		if r > 0xffff || !t.face.has(r) {
 			text[i] = missingLetter
 		}
+		w.used[t.face][text[i]] = true
 	}
 	sin, cos := math.Sincos(t.angle)
 	k := t.size / fontSize

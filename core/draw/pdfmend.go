@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"hash/fnv"
+	"maps"
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // edit replaces the bytes from from to to of a file.
@@ -17,40 +20,115 @@ type edit struct {
 
 // mendPDF does to a written PDF what its writer has no words for: it takes out
 // the dates, so that equal documents give equal files, gives each page its boxes
-// and the size of its unit, and mends the table of offsets.
-func mendPDF(file []byte, pages []Page) ([]byte, error) {
+// and the size of its unit, asks for printing as it is, calls pages and fonts by
+// their names, and mends the table of offsets.
+func mendPDF(file []byte, pages []Page, fonts []pdfFont) ([]byte, error) {
 	offsets, xref, err := objects(file)
 	if err != nil {
 		return nil, err
 	}
-	var edits []edit
-	page := 0
-	pageHead := []byte("<</Type /Page\n")
+	edits := []edit{}
+	replace := func(from, to int, with []byte) { edits = append(edits, edit{from, to, with}) }
+	page, gone, catalogs, named := 0, 0, 0, 0
 	for _, o := range offsets {
+		o += bytes.IndexByte(file[o:], '\n') + 1 // after "N 0 obj"
 		body := file[o:]
-		end := bytes.IndexByte(body, '\n') + 1 // after "N 0 obj"
-		body = body[end:]
 		switch {
 		case bytes.HasPrefix(body, pageHead):
 			if page == len(pages) {
 				return nil, fmt.Errorf("the document has more pages than it was given")
 			}
-			at := o + end + len(pageHead)
-			edits = append(edits, edit{at, at, pages[page].boxes()})
+			at := o + len(pageHead)
+			replace(at, at, pages[page].boxes())
 			page++
-		case bytes.HasPrefix(body, []byte("<<\n/Producer ")):
+		case bytes.HasPrefix(body, infoHead):
 			for _, m := range dates.FindAllIndex(body, 2) {
-				edits = append(edits, edit{o + end + m[0], o + end + m[1], nil})
+				replace(o+m[0], o+m[1], nil)
+				gone++
+			}
+		case bytes.HasPrefix(body, catalogHead):
+			at := o + len(catalogHead)
+			replace(at, at, append([]byte(preferences), pageLabels(pages)...))
+			catalogs++
+		case bytes.HasPrefix(body, fontHead), bytes.HasPrefix(body, descriptorHead):
+			for _, f := range fonts {
+				if m := f.written().FindSubmatchIndex(body[:bytes.Index(body, []byte("endobj"))]); m != nil {
+					replace(o+m[2], o+m[3], []byte(f.name()))
+					named++
+				}
 			}
 		}
 	}
-	if page != len(pages) || len(edits) != len(pages)+2 {
-		return nil, fmt.Errorf("the document has %d pages of %d and %d of 2 dates", page, len(pages), len(edits)-page)
+	// A font, its descendant and its descriptor each have the name.
+	if page != len(pages) || gone != 2 || catalogs != 1 || named != 3*len(fonts) {
+		return nil, fmt.Errorf("the document has %d pages of %d, %d dates, %d catalogues and %d names of %d fonts", page, len(pages), gone, catalogs, named, len(fonts))
 	}
 	if v := []byte("%PDF-1."); bytes.HasPrefix(file, v) {
-		edits = append(edits, edit{len(v), len(v) + 1, []byte("6")}) // the version that has units of pages
+		replace(len(v), len(v)+1, []byte("7")) // the version that has all this
 	}
 	return amend(file, edits, offsets, xref)
+}
+
+// How the objects begin that are mended.
+var (
+	pageHead       = []byte("<</Type /Page\n")
+	infoHead       = []byte("<<\n/Producer ")
+	catalogHead    = []byte("<<\n/Type /Catalog\n")
+	fontHead       = []byte("<</Type /Font\n")
+	descriptorHead = []byte("<</Type /FontDescriptor ")
+)
+
+// preferences ask a reader's print dialogue for true size, on one side of the
+// paper, on paper of the page's size (ISO 32000-1, table 150). It is free not to
+// listen: the test square is measured all the same.
+const preferences = "/ViewerPreferences <</DisplayDocTitle true /PrintScaling /None /Duplex /Simplex /PickTrayByPDFSize true>>\n"
+
+// pageLabels calls the pages by their names.
+func pageLabels(pages []Page) []byte {
+	if !slices.ContainsFunc(pages, func(p Page) bool { return p.Name != "" }) {
+		return nil
+	}
+	b := []byte("/PageLabels <</Nums [")
+	for i, p := range pages {
+		name := p.Name
+		if name == "" {
+			name = strconv.Itoa(i + 1)
+		}
+		b = fmt.Appendf(b, "%d <</P <FEFF", i)
+		for _, r := range plane(name) {
+			b = fmt.Appendf(b, "%04X", r)
+		}
+		b = append(b, ">>> "...)
+	}
+	return append(b, "]>>\n"...)
+}
+
+// pdfFont is a font that a document carries letters of.
+type pdfFont struct {
+	face face
+	used map[rune]bool
+}
+
+// written finds the name that the writer gave the font.
+func (f pdfFont) written() *regexp.Regexp {
+	return regexp.MustCompile(`/(utf8` + strings.ToLower(f.face.family()) + `)\s`)
+}
+
+// name returns the font's own name behind six capitals that stand for the
+// letters in use, as a font of which only some are there has them (ISO 32000-1,
+// 9.6.4): who joins two documents keeps their fonts apart by it.
+func (f pdfFont) name() string {
+	h := fnv.New32a()
+	for _, r := range slices.Sorted(maps.Keys(f.used)) {
+		fmt.Fprintf(h, "%c", r)
+	}
+	sum := h.Sum32()
+	tag := make([]byte, 6)
+	for i := range tag {
+		tag[i] = 'A' + byte(sum%26)
+		sum /= 26
+	}
+	return string(tag) + "+" + f.face.family()
 }
 
 var dates = regexp.MustCompile(`/(CreationDate|ModDate) \([^)]*\)\n`)
