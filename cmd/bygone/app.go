@@ -37,6 +37,7 @@ type commands struct {
 	Compare compareCommand `cmd:"" help:"Lay one pattern over another and say what differs, by how much and where."`
 	Mend    mendCommand    `cmd:"" help:"Propose small steps that put right what does not quite go together, and take them on request."`
 	Draw    drawCommand    `cmd:"" help:"Draw a pattern's pieces."`
+	Print   printCommand   `cmd:"" help:"Lay a pattern's pieces on paper, at true size: pages to join, a plotter sheet or a roll."`
 	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of a kind of file, for an editor that offers keys and words."`
 	Steps   stepsCommand   `cmd:"" help:"List every operation of every plugin found, with its parameters."`
 	Plugins pluginsCommand `cmd:"" help:"List the plugins found, and why others were not taken."`
