@@ -125,12 +125,11 @@ func (p *packer) lay(order []int) packed {
 	for _, ways := range p.masks {
 		h := 0
 		for _, m := range ways {
-			h = max(h, (m.h+p.ny-1)/p.ny*p.ny)
+			h = max(h, m.h)
 		}
-		tall += h + 1
+		tall += p.pages(h+1) * p.ny
 	}
 	width := p.columns * p.nx
-	tall = (tall + p.ny - 1) / p.ny * p.ny
 	l := &laying{packer: p, floor: newFloor(width, tall), inked: make([]bool, p.columns*(tall/p.ny))}
 	out := packed{spots: make([]spot, len(p.masks))}
 	for _, i := range order {
@@ -153,6 +152,9 @@ func (p *packer) lay(order []int) packed {
 	return out
 }
 
+// pages is how many pages so many cells of height are on.
+func (p *packer) pages(cells int) int { return (cells + p.ny - 1) / p.ny }
+
 // laying is a sheet being filled.
 type laying struct {
 	*packer
@@ -170,8 +172,9 @@ func (l *laying) find(i int) (way, atX, atY int) {
 		if m.w > l.floor.w {
 			continue
 		}
-		// Below what is used a parcel may begin with a page, no further down.
-		last := (l.used + l.ny - 1) / l.ny * l.ny
+		// Below what is used, and the row of cells next to it, a parcel may begin with
+		// a page, no further down.
+		last := l.pages(l.used+1) * l.ny
 		whole := l.whole && l.tileY > 0 && m.w <= l.nx && m.h <= l.ny
 		for y := 0; y <= last && y+m.h <= l.floor.h; y++ {
 			if whole && y%l.ny+m.h > l.ny {
