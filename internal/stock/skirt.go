@@ -1,6 +1,8 @@
 package stock
 
 import (
+	"math"
+
 	"bygone.example/core/geom"
 	"bygone.example/core/pattern"
 )
@@ -58,6 +60,19 @@ func (g gore) draw() (goreShape, error) {
 	return shape(x[0]), nil
 }
 
+// openingEnd is where the opening ends along the centre back: where a line of it
+// does, if that is as good as openingLong, so that no stub is left.
+func openingEnd(centre geom.Path) float64 {
+	const stub = 0.5 // mm, as a notch is snipped
+	along := 0.0
+	for _, s := range centre {
+		if along += s.Length(); math.Abs(along-openingLong) < stub {
+			return along
+		}
+	}
+	return openingLong
+}
+
 // skirt drafts the front and back gores to fit the bodice's net waists.
 func (b Body) skirt(frontWaist, backWaist float64) (front, back pattern.Piece, err error) {
 	g := gore{hip: (b.Hip + hipEase) / 4, length: b.Height * kneeShare, hipDepth: b.HipDepth}
@@ -87,7 +102,8 @@ func (b Body) skirt(frontWaist, backWaist float64) (front, back pattern.Piece, e
 	// the way round.
 	over := geom.Reflection(geom.Pt(0, 0), geom.Pt(0, 1))
 	turn := func(p geom.Path) geom.Path { return p.Transform(over).Reverse() }
-	opening, seam := turn(k.centre).Split(openingLong)
+	centre := turn(k.centre)
+	opening, seam := centre.Split(openingEnd(centre))
 	back = pattern.Piece{
 		Name: "skirt-back", Title: "Skirt back", Role: pattern.SkirtBack,
 		Cut: pattern.Cut{Count: 2, Mirrored: true},
