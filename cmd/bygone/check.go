@@ -66,6 +66,11 @@ func (c *checkCommand) result(ctx context.Context, s *streams, outputs outputs) 
 	if err != nil {
 		return nil, err
 	}
+	if c.Rules == "" {
+		if err := unruled(found, o.Rules); err != nil {
+			return nil, err
+		}
+	}
 	if err := outputs.apart(found); err != nil {
 		return nil, err
 	}
@@ -115,6 +120,9 @@ func (c *checkCommand) options(ctx context.Context, s *streams) (shelf.Options, 
 				Remedy: fmt.Sprintf("write K/N, with K from 1 to N and N no more than %d, for instance 2/8", shelf.MaxShards)})
 		}
 		o.Shard = &shard
+		if o.Program, err = c.program(); err != nil {
+			return o, err
+		}
 	}
 	return o, problems.Err()
 }

@@ -2,10 +2,14 @@ package main
 
 import (
 	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"hash"
 	"io"
 	"os"
 	"path/filepath"
 
+	"bygone.example/core/host"
 	"bygone.example/core/shelf"
 )
 
@@ -25,14 +29,47 @@ func openCache(folder string) *shelf.Cache {
 	if err != nil {
 		return nil
 	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil
-	}
-	defer f.Close()
 	sum := sha256.New()
-	if _, err := io.Copy(sum, f); err != nil {
+	if addFile(sum, path) != nil {
 		return nil
 	}
 	return shelf.NewCache(folder, sum.Sum(nil))
+}
+
+// program is a sum over this program and the plugins outside it that it would
+// take, for shards: what two programs found is not joined.
+func (f pluginFlags) program() (string, error) {
+	self, err := os.Executable()
+	if err != nil {
+		return "", err
+	}
+	found, err := f.discover()
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.New()
+	if err := addFile(sum, self); err != nil {
+		return "", err
+	}
+	for _, p := range found {
+		if !p.Taken || p.Origin == host.House {
+			continue
+		}
+		fmt.Fprintf(sum, "\n%s\n", p.Name)
+		if err := addFile(sum, p.Path); err != nil {
+			return "", err
+		}
+	}
+	return hex.EncodeToString(sum.Sum(nil)[:16]), nil
+}
+
+// addFile adds what is in a file to a sum.
+func addFile(sum hash.Hash, path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	_, err = io.Copy(sum, f)
+	return err
 }

@@ -25,7 +25,7 @@ func readRules(ctx context.Context, named string, paths []string, s *streams) (*
 		if len(found) > 1 {
 			return nil, &operation.Refusal{
 				Why:     fmt.Sprintf("the paths are under two files of rules, %q and %q", found[0], found[1]),
-				Instead: "check them apart, or say which with --rules FILE",
+				Instead: oneFile + ", check the paths apart, or say which with --rules FILE",
 			}
 		}
 		if len(found) == 0 {
@@ -44,10 +44,28 @@ func readRules(ctx context.Context, named string, paths []string, s *streams) (*
 	return &shelf.InForce{Rules: r, Path: named}, nil
 }
 
-// rulesAt returns the files of rules for the paths: for each the nearest that is
-// in its folder or above it, no further up than the top of its repository, or
-// the folder we are in. Without either only its own folder is looked at:
-// whatever lies further up was not put there for it.
+// oneFile is what to do about several files of rules.
+const oneFile = "keep the rules in one file at the top of the repository"
+
+// unruled refuses a file of rules further down than the one that is in force: it
+// would be taken by whoever stands in its folder, and by nobody else.
+func unruled(found shelf.Found, in *shelf.InForce) error {
+	for _, f := range found.Files {
+		if f.Named || filepath.Base(f.Path) != rules.FileName || in != nil && same(f.Path, in.Path) {
+			continue
+		}
+		return &operation.Refusal{
+			Why:     fmt.Sprintf("%q sets rules for its own folder, and would not be kept to from here", filepath.ToSlash(f.Path)),
+			Instead: oneFile + ", check its folder apart, or say which with --rules FILE",
+		}
+	}
+	return nil
+}
+
+// rulesAt returns the files of rules for the paths: all that are in its folder
+// or above it, no further up than the top of its repository, or the folder we
+// are in. Without either only its own folder is looked at: whatever lies further
+// up was not put there for it.
 func rulesAt(here string, paths []string) []string {
 	var found []string
 	for _, path := range paths {
@@ -59,41 +77,46 @@ func rulesAt(here string, paths []string) []string {
 		} else if info, err := os.Stat(abs); err != nil || !info.IsDir() {
 			abs = filepath.Dir(abs)
 		}
-		file, ok := nearest(abs, here)
-		if !ok {
-			continue
-		}
-		if rel, err := filepath.Rel(here, file); err == nil {
-			file = rel
-		}
-		if !slices.Contains(found, file) {
-			found = append(found, file)
+		for _, file := range above(abs, here) {
+			if rel, err := filepath.Rel(here, file); err == nil {
+				file = rel
+			}
+			if !slices.Contains(found, file) {
+				found = append(found, file)
+			}
 		}
 	}
 	return found
 }
 
-func nearest(folder, here string) (file string, ok bool) {
+// above returns the files of rules in a folder and above it, up to its top, from
+// the inmost.
+func above(folder, here string) (files []string) {
+	top := top(folder, here)
+	for at := folder; ; at = filepath.Dir(at) {
+		file := filepath.Join(at, rules.FileName)
+		if _, err := os.Lstat(file); err == nil {
+			files = append(files, file)
+		}
+		if at == top {
+			return files
+		}
+	}
+}
+
+// top is the top of the repository that a folder is in, or else the folder we
+// are in, where that is above it, or else the folder itself.
+func top(folder, here string) string {
 	top := folder
 	for at := folder; ; at = filepath.Dir(at) {
 		if at == here {
 			top = here
 		}
 		if _, err := os.Lstat(filepath.Join(at, ".git")); err == nil {
-			top = at
-			break
+			return at
 		}
 		if at == filepath.Dir(at) {
-			break
-		}
-	}
-	for at := folder; ; at = filepath.Dir(at) {
-		file := filepath.Join(at, rules.FileName)
-		if _, err := os.Lstat(file); err == nil {
-			return file, true
-		}
-		if at == top {
-			return "", false
+			return top
 		}
 	}
 }

@@ -34,7 +34,7 @@ func (n *Inspector) chain(ctx context.Context, c *Checked, data []byte) error {
 		return nil
 	}
 	c.Name = ch.Name
-	files := named{filepath.Dir(filepath.FromSlash(c.Path))}
+	files := namedBy(c.Path)
 	text := source.NewFile(c.Path, data)
 	var problems source.Problems
 	for _, o := range ch.Patterns {
@@ -84,6 +84,9 @@ func (n *Inspector) chain(ctx context.Context, c *Checked, data []byte) error {
 type named struct{ folder string }
 
 var _ chain.Files = named{}
+
+// namedBy reads for the chain file of that path, with forward slashes.
+func namedBy(path string) named { return named{filepath.Dir(filepath.FromSlash(path))} }
 
 func (f named) path(file string) string { return filepath.Join(f.folder, filepath.FromSlash(file)) }
 

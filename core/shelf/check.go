@@ -13,6 +13,7 @@ type Options struct {
 	Inspector
 	Rules   *InForce // nil: the house's tolerances, or those in Pairing, and no exceptions
 	Shard   *Shard   // which part of the shelf this is; nil: all of it
+	Program string   // stands for the program and its plugins in the result of a shard
 	Workers int      // 0: as many as may run at once
 	// Each is called with every file as it is ready, in the order of the list,
 	// from one goroutine at a time; its error ends the check.
@@ -37,12 +38,15 @@ func Check(ctx context.Context, found Found, o Options) (*Result, error) {
 		o.Pairing.Tolerances = &o.Rules.Tolerances
 		found = found.Without(o.Rules.Path)
 	}
+	result := &Result{Shard: o.Shard, Settings: o.settings(o.Rules)}
 	if o.Shard != nil {
+		result.Of, result.Program = o.whole(found), o.Program
 		found = o.Shard.Of(found)
 	}
+	result.Passed = found.Passed
 	line := &line{
 		total: len(found.Files), waiting: map[int]outcome{}, each: o.Each, progress: o.Progress, exceptions: newExceptions(o.Rules),
-		result: &Result{Passed: found.Passed, Shard: o.Shard, Settings: o.settings(o.Rules)},
+		result: result,
 	}
 	next := make(chan int)
 	var wg sync.WaitGroup

@@ -36,7 +36,11 @@ func Merge(parts []Part) (*Result, error) {
 		case first.Result.Shard != nil && s.N != first.Result.Shard.N:
 			refuse(p.Name, "give the shards of one check", "this is shard %s, but %s is shard %s", s, source.Quote(first.Name), first.Result.Shard)
 		case p.Result.Settings != first.Result.Settings:
-			refuse(p.Name, "check all shards with one program, by one rules file", "this was checked by other tolerances, exceptions or measures than %s", source.Quote(first.Name))
+			refuse(p.Name, "check all shards by one rules file", "this was checked by other tolerances, exceptions or measures than %s", source.Quote(first.Name))
+		case p.Result.Program != first.Result.Program:
+			refuse(p.Name, "check all shards with one program and the same plugins", "this was checked by another program, or with other plugins, than %s", source.Quote(first.Name))
+		case p.Result.Of != first.Result.Of || s.N > 1 && p.Result.Of == "":
+			refuse(p.Name, "check all shards of the same paths, in the same state", "this is of other files than %s, or of the same before or after a change", source.Quote(first.Name))
 		case of[s.K] != "":
 			refuse(p.Name, "leave one of them out", "this is shard %s, as %s is", s, source.Quote(of[s.K]))
 		default:

@@ -80,6 +80,37 @@ func TestShards(t *testing.T) {
 	}
 }
 
+// Shards of two states of a shelf are not joined, wherever it has changed:
+// in a file of another shard, in one that is new, or in one that a chain names.
+func TestMergeOneState(t *testing.T) {
+	const chain = "bygone: chain/1\nname: c\npatterns:\n  other: ../apart/dress.yaml\nsteps:\n  - step: notch.place\n"
+	dress := demo(t, "stock-dress")
+	for _, c := range []struct{ name, path, text string }{
+		{"changed", "p/dress.yaml", dress + "# changed\n"},
+		{"new", "p/new.yaml", dress},
+		{"named by a chain", "apart/dress.yaml", dress + "# changed\n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := lay(t, map[string]string{"p/dress.yaml": dress, "p/chain.yaml": chain, "apart/dress.yaml": dress})
+			t.Chdir(dir)
+			shard := func(k int) shelf.Part {
+				r := check(t, shelf.Options{Shard: &shelf.Shard{K: k, N: 2}}, "p")
+				return shelf.Part{Name: fmt.Sprint(k), Result: r}
+			}
+			one, two := shard(1), shard(2)
+			if _, err := shelf.Merge([]shelf.Part{one, two}); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.FromSlash(c.path), []byte(c.text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			if _, err := shelf.Merge([]shelf.Part{one, shard(2)}); err == nil || !strings.Contains(err.Error(), "of other files") {
+				t.Errorf("Merge = %v", err)
+			}
+		})
+	}
+}
+
 // Which shard a file is in depends on its path alone, for good: these were
 // computed apart, with sha256sum.
 func TestShardOfPath(t *testing.T) {
@@ -102,10 +133,12 @@ func TestShardOfPath(t *testing.T) {
 
 func TestMergeRefuses(t *testing.T) {
 	part := func(name string, k, n int) shelf.Part {
-		return shelf.Part{Name: name, Result: &shelf.Result{Shard: &shelf.Shard{K: k, N: n}, Settings: "s"}}
+		return shelf.Part{Name: name, Result: &shelf.Result{Shard: &shelf.Shard{K: k, N: n}, Settings: "s", Of: "o", Program: "p"}}
 	}
 	other := part("b", 2, 2)
 	other.Result.Settings = "t"
+	changed, newer := part("b", 2, 2), part("b", 2, 2)
+	changed.Result.Of, newer.Result.Program = "x", "y"
 	for _, c := range []struct {
 		want  string
 		parts []shelf.Part
@@ -116,6 +149,8 @@ func TestMergeRefuses(t *testing.T) {
 		{"this is not the result of a shard", []shelf.Part{{Name: "a", Result: &shelf.Result{}}}},
 		{"there is no shard 3/2", []shelf.Part{part("a", 1, 2), part("b", 3, 2)}},
 		{"by other tolerances", []shelf.Part{part("a", 1, 2), other}},
+		{"of other files", []shelf.Part{part("a", 1, 2), changed}},
+		{"by another program", []shelf.Part{part("a", 1, 2), newer}},
 		{"…", []shelf.Part{part("a", 1, 9999)}},
 	} {
 		_, err := shelf.Merge(c.parts)

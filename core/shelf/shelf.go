@@ -36,6 +36,11 @@ type Result struct {
 	// Settings is a sum over all that decided what was looked for: results of
 	// other settings are not parts of one whole.
 	Settings string `json:"settings,omitempty"`
+	// Of a shard, Of is a sum over the files of the whole shelf, and Program one
+	// over the program and plugins that checked it: shards in which either
+	// differs are not parts of one whole.
+	Of      string `json:"of,omitempty"`
+	Program string `json:"program,omitempty"`
 }
 
 func (r *Result) sort() {
