@@ -39,7 +39,7 @@ type commands struct {
 	Draw    drawCommand    `cmd:"" help:"Draw a pattern's pieces."`
 	Print   printCommand   `cmd:"" help:"Lay a pattern's pieces on paper, at true size: pages to join, a plotter sheet or a roll."`
 	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of a kind of file, for an editor that offers keys and words."`
-	Steps   stepsCommand   `cmd:"" help:"List every operation of every plugin found, with its parameters."`
+	Steps   stepsCommand   `cmd:"" help:"List every operation of every plugin found, a line each, or tell all about one."`
 	Plugins pluginsCommand `cmd:"" help:"List the plugins found, and why others were not taken."`
 }
 

@@ -27,6 +27,7 @@ type compareCommand struct {
 	Second    string `arg:"" optional:"" help:"The second pattern file, laid over the first."`
 	Tolerance string `help:"Differences of no more than this are none; 0.1mm unless said, or what the chain says." placeholder:"LENGTH"`
 	Out       string `short:"o" help:"A picture of what differs: .svg, .png, or .html with all of it in words." placeholder:"FILE"`
+	replaceFlag
 	startFlags
 }
 
@@ -70,7 +71,7 @@ func (c *compareCommand) Run(ctx context.Context, s *streams) error {
 	}
 	laid.found = differ.Compare(laid.a, laid.b, tolerance)
 	if c.Out != "" {
-		if err := laid.write(c.Out); err != nil {
+		if err := laid.write(c.Out, c.replaceFlag); err != nil {
 			return err
 		}
 	}
@@ -90,7 +91,7 @@ func (c *compareCommand) writable() error {
 	}
 	switch strings.ToLower(filepath.Ext(c.Out)) {
 	case ".svg", ".png", ".html", ".htm":
-		return nil
+		return c.mayWrite(c.Out)
 	}
 	return &operation.Refusal{
 		Why:     fmt.Sprintf("a comparison cannot be written as %q", c.Out),
@@ -155,7 +156,7 @@ func (c *compareCommand) chain(ctx context.Context, s *streams, tolerance float6
 		unmet = true
 		if c.Out != "" && !drawn {
 			drawn = true
-			if err := laid.write(c.Out); err != nil {
+			if err := laid.write(c.Out, c.replaceFlag); err != nil {
 				return err
 			}
 		}
@@ -218,7 +219,7 @@ func (l laidOver) tell(s *streams) {
 }
 
 // write writes what differs to a file, whole or not at all.
-func (l laidOver) write(out string) error {
+func (l laidOver) write(out string, over replaceFlag) error {
 	var b bytes.Buffer
 	var err error
 	switch strings.ToLower(filepath.Ext(out)) {
@@ -234,5 +235,5 @@ func (l laidOver) write(out string) error {
 	if err != nil {
 		return err
 	}
-	return replaceFile(out, b.Bytes())
+	return over.writeFile(out, b.Bytes())
 }

@@ -20,6 +20,7 @@ import (
 type explainCommand struct {
 	Code string `arg:"" optional:"" help:"A code that a finding carries, for instance seam-length; without one, all are listed."`
 	Out  string `short:"o" help:"Write it as a page (.html), or its drawing (.svg or .png)." placeholder:"FILE"`
+	replaceFlag
 }
 
 // Run prints one code or the list of all.
@@ -142,5 +143,5 @@ func (c *explainCommand) write(list []report.Shown) error {
 	if err != nil {
 		return err
 	}
-	return replaceFile(c.Out, b.Bytes())
+	return c.writeFile(c.Out, b.Bytes())
 }

@@ -12,7 +12,7 @@ import (
 
 // stepsCommand lists operations.
 type stepsCommand struct {
-	Names []string `arg:"" optional:"" help:"Only these: a plugin, or plugin.operation."`
+	Names []string `arg:"" optional:"" help:"Tell all of these: a plugin, or plugin.operation; without one, a line of each."`
 	startFlags
 }
 
@@ -50,6 +50,10 @@ func (c *stepsCommand) Run(ctx context.Context, s *streams) error {
 			if len(c.Names) > 0 && !all && !one {
 				continue
 			}
+			if len(c.Names) == 0 {
+				fmt.Fprintf(s.out, "%-24s %s\n", name, op.Purpose)
+				continue
+			}
 			describe(s.out, name, op)
 			if all {
 				wanted[d.Name] = true
@@ -58,6 +62,9 @@ func (c *stepsCommand) Run(ctx context.Context, s *streams) error {
 				wanted[name] = true
 			}
 		}
+	}
+	if len(c.Names) == 0 {
+		fmt.Fprintln(s.out, "\nbygone steps NAME tells all about one, or about a plugin's: what it needs, its parameters and where they are known from")
 	}
 	var problems source.Problems
 	for _, n := range c.Names {

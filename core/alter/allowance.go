@@ -24,7 +24,9 @@ type Allowances struct {
 // the small one on other hems, round ones as of a circular flounce, and open
 // edges, and the seam's on the rest.
 //
-// Both sides of a seam get one width: the smaller that either side asks for.
+// Both sides of a seam get one width: the smaller that either side asks for. A
+// hem that would not lie flat turned up, since the piece flares or the hem curves,
+// is made as narrow as it must be, and with it those that it is sewn to.
 func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) {
 	for _, w := range []float64{a.Seam, a.Curve, a.Hem, a.Small} {
 		if w < 0 {
@@ -34,6 +36,8 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 	e := begin(p)
 	ofSkirt := e.sewnToSkirt()
 	had := map[edgeSort]map[float64]int{} // how many edges of a sort had which width
+	sorts := map[pattern.EdgeRef]edgeSort{}
+	asked := map[edgeSort]float64{seamEdge: a.Seam, curvedEdge: a.Curve, skirtHem: a.Hem, smallEdge: a.Small}
 	for _, w := range e.pieces {
 		for i := range w.Edges {
 			sort := sortOf(w, i, ofSkirt[w.Name])
@@ -41,7 +45,8 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 				had[sort] = map[float64]int{}
 			}
 			had[sort][w.Edges[i].Allowance]++
-			w.Edges[i].Allowance = map[edgeSort]float64{seamEdge: a.Seam, curvedEdge: a.Curve, skirtHem: a.Hem, smallEdge: a.Small}[sort]
+			w.Edges[i].Allowance = asked[sort]
+			sorts[pattern.EdgeRef{Piece: w.Name, Edge: w.Edges[i].Name}] = sort
 		}
 	}
 	for _, s := range e.seams {
@@ -63,6 +68,7 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 		each(false)
 		each(true)
 	}
+	narrower := e.flatHems(asked, sorts)
 	now := 0.0
 	for _, w := range e.pieces {
 		now += withAllowance(&w.Piece)
@@ -82,6 +88,9 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 	} {
 		if len(had[told.sort]) > 0 {
 			e.changed(told.what, "", mostFrequent(had[told.sort]), told.width, "mm")
+		}
+		for _, width := range narrower[told.sort] {
+			e.changed(told.what+", narrower where it would not lie flat turned up", "", told.width, width, "mm")
 		}
 	}
 	return e.finish()
@@ -120,8 +129,13 @@ var curvedRoles = []string{pattern.Neckline, pattern.Armscye, pattern.Cap}
 // flat: about half a right angle, from memory.
 const roundHem = 0.8
 
-// turns is how far in radians edge i turns from its start to its end.
-func (w *work) turns(i int) float64 {
+// turns is how far in radians edge i turns from its start to its end, to either
+// side.
+func (w *work) turns(i int) float64 { return math.Abs(w.turned(i)) }
+
+// turned is how far in radians edge i turns from its start to its end, to the
+// left.
+func (w *work) turned(i int) float64 {
 	path := w.lines[i].path()
 	turn := 0.0
 	for k, s := range path {
@@ -130,7 +144,7 @@ func (w *work) turns(i int) float64 {
 			turn += geom.Turn(path[k-1].Direction(1), s.Direction(0))
 		}
 	}
-	return math.Abs(turn)
+	return turn
 }
 
 func isSkirt(w *work) bool { return w.Role == pattern.SkirtFront || w.Role == pattern.SkirtBack }

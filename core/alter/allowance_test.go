@@ -1,9 +1,11 @@
 package alter
 
 import (
+	"strings"
 	"testing"
 
 	"bygone.example/core/operation"
+	"bygone.example/core/pairing"
 	"bygone.example/core/pattern"
 )
 
@@ -51,6 +53,38 @@ func TestSetAllowances(t *testing.T) {
 		}
 	}
 	sameDrawing(t, "but for the widths", q, p)
+}
+
+// A hem that would stick out at the side seams of a flared skirt is made
+// narrower, the same all round, and the change says so; on a straight skirt it
+// keeps the depth that was asked.
+func TestSetAllowancesFlatHem(t *testing.T) {
+	deep := Allowances{Seam: 15, Curve: 6.35, Hem: 63.5, Small: 15}
+	flat := func(p *pattern.Pattern) (widths []float64, told bool) {
+		a := done(t, p, allow(deep))
+		for _, f := range pairing.Check(a.Pattern, pairing.Options{}) {
+			if f.Code == pairing.HemTurn {
+				t.Errorf("%v", f)
+			}
+		}
+		for _, name := range []string{"skirt-front", "skirt-back"} {
+			widths = append(widths, a.Pattern.Piece(name).Edge("hem").Allowance)
+		}
+		for _, c := range a.Changes {
+			told = told || strings.HasPrefix(c.What, "skirt hem, narrower") && c.Before == deep.Hem && c.After == widths[0]
+		}
+		return widths, told
+	}
+	flared := done(t, dress(t), func(p *pattern.Pattern) (*operation.Answer, error) {
+		return SetHem(p, HemSweep{Circumference: 3000, Slashes: 5})
+	}).Pattern
+	if widths, told := flat(flared); widths[0] != widths[1] || widths[0] >= 40 || widths[0] < 10 || !told {
+		t.Errorf("on a flared skirt the hems are %v mm deep, told: %v", widths, told)
+	}
+	straight := dress(t)
+	if widths, told := flat(straight); widths[0] != widths[1] || (widths[0] == deep.Hem) == told {
+		t.Errorf("on the stock skirt the hems are %v mm deep, told: %v", widths, told)
+	}
 }
 
 func TestSetAllowancesTwice(t *testing.T) {

@@ -28,8 +28,5 @@ func CloseDart(p *pattern.Pattern, c Closing) (*operation.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	second.Lineage = first.Lineage.Then(second.Lineage)
-	second.Changes = append(first.Changes, second.Changes...)
-	second.Cautions = append(first.Cautions, second.Cautions...)
-	return second, nil
+	return first.Then(second), nil
 }

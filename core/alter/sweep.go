@@ -15,10 +15,7 @@ func then(first *operation.Answer, do func(*pattern.Pattern) (*operation.Answer,
 	if err != nil {
 		return nil, err
 	}
-	second.Lineage = first.Lineage.Then(second.Lineage)
-	second.Changes = append(first.Changes[:len(first.Changes):len(first.Changes)], second.Changes...)
-	second.Cautions = append(first.Cautions[:len(first.Cautions):len(first.Cautions)], second.Cautions...)
-	return second, nil
+	return first.Then(second), nil
 }
 
 // smoothStep rises from 0 at 0 to 1 at 1 and is level at both: moved by it, a

@@ -5,6 +5,7 @@ package operation
 
 import (
 	"context"
+	"slices"
 
 	"bygone.example/core/pattern"
 	"bygone.example/core/wearer"
@@ -165,6 +166,19 @@ type Answer struct {
 	// tell it; Cautions what could hurt somebody or will want a second look.
 	Changes  []Change
 	Cautions []string
+}
+
+// Then returns the answer of two operations done one after the other: next is
+// what was answered for a's pattern. Its lineage leads from the pattern before
+// the first to the one after the second; the changes and cautions of both are
+// told, the first's first. Neither answer is changed.
+func (a *Answer) Then(next *Answer) *Answer {
+	return &Answer{
+		Pattern:  next.Pattern,
+		Lineage:  a.Lineage.Then(next.Lineage),
+		Changes:  slices.Concat(a.Changes, next.Changes),
+		Cautions: slices.Concat(a.Cautions, next.Cautions),
+	}
 }
 
 // Change is one measured difference.

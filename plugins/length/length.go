@@ -110,7 +110,7 @@ var levelHem = &sdk.Operation{
 			if height, taken := r.Wearer.Of(wearer.WaistHeight); taken {
 				side = height - r.Values.Or("off-floor", 0)
 			} else if side = sideOf(r.Pattern); side == 0 {
-				return nil, sdk.Refuse("it is not said how long the skirt is to be", "set side, or give a wearer file with waist-height")
+				return nil, sdk.Refuse("it is not said how long the skirt is to be", "set side, or name a file of the wearer's measures that has waist-height with --wearer FILE")
 			}
 		}
 		return alter.LevelHem(r.Pattern, alter.HemLengths{Front: r.Values.Or("front", side), Side: side, Back: r.Values.Or("back", side)})

@@ -50,7 +50,7 @@ var lengthen = &sdk.Operation{
 		if !set {
 			height, taken := r.Wearer.Of(wearer.WaistHeight)
 			if !taken {
-				return nil, sdk.Refuse("it is not said how long the skirt is to be", "set by, or give a wearer file with waist-height")
+				return nil, sdk.Refuse("it is not said how long the skirt is to be", "set by, or name a file of the wearer's measures that has waist-height with --wearer FILE")
 			}
 			long, err := sideLength(r.Pattern)
 			if err != nil {

@@ -63,7 +63,17 @@ func contract(t testing.TB, p *sdk.Plugin, patterns []*sdk.Pattern) []error {
 			}
 		}
 	}
-	return faults
+	return eachOnce(faults)
+}
+
+// eachOnce leaves out what an earlier fault says word for word.
+func eachOnce(faults []error) []error {
+	said := map[string]bool{}
+	return slices.DeleteFunc(faults, func(err error) bool {
+		again := said[err.Error()]
+		said[err.Error()] = true
+		return again
+	})
 }
 
 // bothEmpty does not tell no list from an empty one.

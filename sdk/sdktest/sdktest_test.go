@@ -107,6 +107,14 @@ func TestPluginFinds(t *testing.T) {
 	}
 }
 
+// A fault that shows at every trial is told once.
+func TestPluginFindsOnce(t *testing.T) {
+	faults := contract(t, plugin(func(*sdk.Request) (*sdk.Answer, error) { return nil, nil }), nil)
+	if len(faults) != 1 {
+		t.Errorf("told %d times: %v", len(faults), faults)
+	}
+}
+
 func TestCase(t *testing.T) {
 	golden := filepath.Join(t.TempDir(), "shifted.yaml")
 	*update = true
