@@ -16,6 +16,8 @@ type Allowances struct {
 	Curve float64 // necklines, armscyes, sleeve heads
 	Hem   float64 // skirt hems
 	Small float64 // hems of sleeves, and open edges
+	// FlatHems makes a hem narrower that would not lie flat turned up.
+	FlatHems bool
 }
 
 // SetAllowances gives every edge its allowance: none on folds, the curve's width
@@ -24,9 +26,10 @@ type Allowances struct {
 // the small one on other hems, round ones as of a circular flounce, and open
 // edges, and the seam's on the rest.
 //
-// Both sides of a seam get one width: the smaller that either side asks for. A
-// hem that would not lie flat turned up, since the piece flares or the hem curves,
-// is made as narrow as it must be, and with it those that it is sewn to.
+// Both sides of a seam get one width: the smaller that either side asks for.
+// With FlatHems, a hem that would not lie flat turned up, since the piece flares or
+// the hem curves, is made as narrow as it must be, and with it those that it is
+// sewn to.
 func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) {
 	for _, w := range []float64{a.Seam, a.Curve, a.Hem, a.Small} {
 		if w < 0 {
@@ -68,7 +71,10 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 		each(false)
 		each(true)
 	}
-	narrower := e.flatHems(asked, sorts)
+	narrower := map[edgeSort][]float64{}
+	if a.FlatHems {
+		narrower = e.flatHems(asked, sorts)
+	}
 	now := 0.0
 	for _, w := range e.pieces {
 		now += withAllowance(&w.Piece)

@@ -59,10 +59,10 @@ func TestSetAllowances(t *testing.T) {
 // narrower, the same all round, and the change says so; on a straight skirt it
 // keeps the depth that was asked.
 func TestSetAllowancesFlatHem(t *testing.T) {
-	deep := Allowances{Seam: 15, Curve: 6.35, Hem: 63.5, Small: 15}
+	deep := Allowances{Seam: 15, Curve: 6.35, Hem: 63.5, Small: 15, FlatHems: true}
 	flat := func(p *pattern.Pattern) (widths []float64, told bool) {
 		a := done(t, p, allow(deep))
-		for _, f := range pairing.Check(a.Pattern, pairing.Options{}) {
+		for _, f := range pairing.Check(a.Pattern) {
 			if f.Code == pairing.HemTurn {
 				t.Errorf("%v", f)
 			}
@@ -78,7 +78,7 @@ func TestSetAllowancesFlatHem(t *testing.T) {
 	flared := done(t, dress(t), func(p *pattern.Pattern) (*operation.Answer, error) {
 		return SetHem(p, HemSweep{Circumference: 3000, Slashes: 5})
 	}).Pattern
-	if widths, told := flat(flared); widths[0] != widths[1] || widths[0] >= 40 || widths[0] < 10 || !told {
+	if widths, told := flat(flared); widths[0] != widths[1] || widths[0] >= deep.Hem || widths[0] < hemLeast || !told {
 		t.Errorf("on a flared skirt the hems are %v mm deep, told: %v", widths, told)
 	}
 	straight := dress(t)

@@ -32,11 +32,13 @@ var set = &sdk.Operation{
 				Mark:    sdk.Published, Source: "H. Kinne and A. M. Cooley, Clothing and Health, 1916: petticoat hem 2 in finished, 2½ in allowed",
 			},
 			{Name: "small", Kind: sdk.Length, Default: "15mm", Min: 0, Max: 200, Meaning: "On other hems and faced edges.", Mark: sdk.CommonPractice},
+			{Name: "flat-hem", Kind: sdk.Switch, Default: "yes", Meaning: "Whether a hem is made narrower that would not lie flat turned up, as on a flared skirt."},
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
 		return alter.SetAllowances(r.Pattern, alter.Allowances{
 			Seam: r.Values.Or("seam", 0), Curve: r.Values.Or("curve", 0), Hem: r.Values.Or("hem", 0), Small: r.Values.Or("small", 0),
+			FlatHems: r.Values.Or("flat-hem", 1) != 0,
 		})
 	},
 }
