@@ -3,6 +3,7 @@ package pairing
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bygone.example/core/cutline"
 	"bygone.example/core/finding"
@@ -59,7 +60,13 @@ func (c *checker) crossings(p *pattern.Piece) {
 			fmt.Sprintf("%s is drawn with %d lines and curves, too many to tell whether its allowances cross", p.Name, n))
 		return
 	}
-	notes := cutline.Of(p).Notes
+	notes := slices.DeleteFunc(cutline.Of(p).Notes, func(n cutline.Note) bool {
+		// A stretch too short to see, which point-doubled tells of, has an allowance
+		// that turns any way.
+		return slices.ContainsFunc(c.doubles, func(d finding.Place) bool {
+			return d.Piece == p.Name && d.At.Near(n.At, 2*cutline.Width(c.edges[key{p.Name, d.Edge}].Edge))
+		})
+	})
 	more := map[string]int{}
 	for _, n := range notes {
 		if crosses(n) {

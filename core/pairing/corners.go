@@ -43,10 +43,10 @@ func (c *checker) cornerAt(e *edge, atStart bool) (k corner, ok bool) {
 	}
 	next := c.edges[key{e.piece.Name, e.piece.Edges[j].Name}]
 	k = corner{sewn: e, next: next, at: e.Path.End(), corner: e.Corner}
-	into, out := arriving(e.Path), leaving(next.Path)
+	into, out := ends(e), starts(next)
 	if atStart {
 		k.at, k.corner = e.Path.Start(), next.Corner
-		into, out = arriving(next.Path), leaving(e.Path)
+		into, out = ends(next), starts(e)
 	}
 	turn := degrees(geom.Turn(into, out))
 	if e.clockwise {
@@ -54,6 +54,22 @@ func (c *checker) cornerAt(e *edge, atStart bool) (k corner, ok bool) {
 	}
 	k.inside = 180 - turn
 	return k, true
+}
+
+// starts and ends are the directions of an edge at its ends. Cloth is folded along
+// a straight line, wherever a bent fold may be drawn.
+func starts(e *edge) geom.Point {
+	if e.Finish == pattern.Fold {
+		return e.Path.End().Sub(e.Path.Start()).Unit()
+	}
+	return leaving(e.Path)
+}
+
+func ends(e *edge) geom.Point {
+	if e.Finish == pattern.Fold {
+		return starts(e)
+	}
+	return arriving(e.Path)
 }
 
 func degrees(a float64) float64 { return a * 180 / math.Pi }

@@ -61,8 +61,8 @@ const smooth = 0.99619
 // digitised as short lines all turn alike: one of them is a kink by as much as it
 // turns more than its neighbours.
 func (c *checker) curve(e *edge) {
-	if len(e.Path) < 2 {
-		return
+	if len(e.Path) < 2 || e.Finish == pattern.Fold {
+		return // of a bent fold fold-bent tells
 	}
 	list := bends(e.Path)
 	var kinks []int

@@ -51,6 +51,14 @@ func (c *checker) fate(e *edge) {
 	case e.Finish != pattern.Sewn && len(e.seams) > 0:
 		place.Seam = c.seams[e.seams[0].seam].Name
 		c.add(EdgeTwoFates, "", place, nil, fmt.Sprintf("%s/%s is in seam %s and finished as %s as well", e.piece.Name, e.Name, place.Seam, e.Finish))
+	case len(e.seams) > 1:
+		first, second := c.seams[e.seams[0].seam].Name, c.seams[e.seams[1].seam].Name
+		text := fmt.Sprintf("%s/%s is in seam %s and in seam %s as well", e.piece.Name, e.Name, first, second)
+		if first == second {
+			text = fmt.Sprintf("%s/%s is twice in seam %s", e.piece.Name, e.Name, first)
+		}
+		place.Seam = second
+		c.add(EdgeTwoFates, "", place, nil, text)
 	}
 }
 
@@ -74,13 +82,35 @@ func (c *checker) fold(e, first *edge) {
 	}
 }
 
-// furthest returns the point of the path furthest from the line through a and
-// b, within a hundredth of a millimetre, and how far off it is.
+// furthest returns the point of the path furthest from the line through a and b,
+// and how far off it is.
 func furthest(p geom.Path, a, b geom.Point) (at geom.Point, off float64) {
 	u := b.Sub(a).Unit()
-	for _, q := range p.Flatten(0.01) {
+	try := func(q geom.Point) {
 		if d := math.Abs(u.Cross(q.Sub(a))); longer(d, off) {
 			at, off = q, d
+		}
+	}
+	for i := range p {
+		s := &p[i]
+		try(s.P0)
+		try(s.P1)
+		if !s.Curved {
+			continue
+		}
+		// Off the line it goes furthest where it runs along it: the distance is a
+		// cubic, and its slope a quadratic of these three.
+		x, y, z := u.Cross(s.C1.Sub(s.P0)), u.Cross(s.C2.Sub(s.C1)), u.Cross(s.P1.Sub(s.C2))
+		k, l := x-2*y+z, y-x
+		root := l*l - k*x
+		if root < 0 {
+			continue
+		}
+		q := -l - math.Copysign(math.Sqrt(root), l)
+		for _, t := range [...]float64{q / k, x / q} {
+			if t > 0 && t < 1 { // false where nothing was divided by
+				try(s.At(t))
+			}
 		}
 	}
 	return at, off

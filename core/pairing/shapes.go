@@ -215,7 +215,9 @@ func (c *checker) doubled(p *pattern.Piece, e *pattern.Edge) {
 	if n > 1 {
 		more = fmt.Sprintf(", and so in %d more places", n-1)
 	}
-	c.add(PointDoubled, "", finding.Place{Piece: p.Name, Edge: e.Name, At: &at},
+	place := finding.Place{Piece: p.Name, Edge: e.Name, At: &at}
+	c.doubles = append(c.doubles, place)
+	c.add(PointDoubled, "", place,
 		&finding.Figures{A: short, B: c.Doubled, Difference: short - c.Doubled, Unit: "mm"},
 		fmt.Sprintf("%s/%s has two points at %.1f, %.1f, %s apart%s", p.Name, e.Name, at.X, at.Y, mm(short), more))
 }

@@ -54,6 +54,8 @@ type checker struct {
 	seams   []seam
 	found   []finding.Finding
 
+	doubles []finding.Place         // of doubled points found
+	hints   *hints                  // nil until a seam's sides differ
 	allowed map[*pattern.Piece]bool // pieces that have an allowance on some edge
 	evens   map[*pattern.Piece]bool // of pieces asked about: they mirror themselves
 	mark    string                  // the dart being looked at, which a place does not tell
@@ -335,54 +337,12 @@ func (c *checker) length(s *seam) {
 		long = &s.b
 	}
 	place := finding.Place{Seam: s.Name}
-	if n := len(long.edges); n > 0 {
-		// Where nothing tells, the last edge: there the longer side runs over
-		// when both are walked from the start.
-		e, at := long.edges[n-1], long.edges[n-1].end()
-		if w, q, between, ok := c.where(s, long); ok {
-			e, at = w, q
-			v.text += "; the difference lies " + between
-		}
+	if len(long.edges) > 0 {
+		e, at, where := c.where(s, long)
+		v.text += where
 		place.Piece, place.Edge, place.At = e.piece.Name, e.Name, &at
 	}
 	c.add(v.code, v.severity, place, &v.figures, v.text)
-}
-
-// where returns the stretch between two notches, or a notch and an end, in
-// which the whole difference of a plain seam lies: the edge and place of the
-// longer side where it begins, or the seam's end if it is there.
-func (c *checker) where(s *seam, long *run) (e walked, at geom.Point, between string, ok bool) {
-	if s.Meeting.Kind != pattern.Plain {
-		return walked{}, geom.Point{}, "", false
-	}
-	pairs, _ := pairs(s.a.marks(), s.b.marks())
-	whole, last := s.b.sewn-s.a.sewn, 0.0
-	for i := range len(pairs) + 1 {
-		ahead := whole
-		if i < len(pairs) {
-			ahead = pairs[i][1].at - pairs[i][0].at
-		}
-		if over(ahead-last-whole, c.Notch) {
-			last = ahead
-			continue
-		}
-		switch {
-		case len(pairs) == 0:
-			return walked{}, geom.Point{}, "", false
-		case i == 0:
-			e = long.edges[0]
-			return e, e.start(), "before notch " + pairs[0][0].Name, true
-		case i == len(pairs):
-			e = long.edges[len(long.edges)-1]
-			return e, e.end(), "after notch " + pairs[i-1][0].Name, true
-		}
-		m := pairs[i-1][0]
-		if long == &s.b {
-			m = pairs[i-1][1]
-		}
-		return m.edge, m.point(), "between notches " + m.Name + " and " + pairs[i][0].Name, true
-	}
-	return walked{}, geom.Point{}, "", false
 }
 
 // add records a finding; severity and remedy come from the table unless given.

@@ -3,6 +3,7 @@ package planted
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bygone.example/core/finding"
 	"bygone.example/core/geom"
@@ -33,16 +34,25 @@ func cornersMoved(sound map[string]*pattern.Pattern) (list []Fault) {
 				n := len(piece.Edges)
 				into, out := piece.Edges[(k+n-1)%n].Path.EndDirection(), piece.Edges[k].Path.StartDirection()
 				for name, u := range map[string]geom.Point{"along": out, "back along": into.Mul(-1), "on along": into, "out along": out.Mul(-1), "right": geom.Pt(1, 0), "up": geom.Pt(0, 1)} {
-					for _, drag := range [...]bool{false, true} {
-						moved, how := moveCorner, "the corner alone"
-						if drag {
+					for _, v := range [...]struct{ drag, marks bool }{{false, false}, {true, false}, {false, true}, {true, true}} {
+						moved, how, kind := moveCorner, "the corner alone", "corner moved, figures of marks left"
+						if v.drag {
 							moved, how = dragCorner, "the corner with its curves"
 						}
+						if v.marks {
+							kind = "corner moved, marks where they were"
+						}
 						list = wanted(list, Fault{
-							Kind: "corner moved", From: from, Name: fmt.Sprintf("%s: %s 2 mm %s", cornerName(piece, k), how, name),
+							Kind: kind, From: from, Name: fmt.Sprintf("%s: %s 2 mm %s", cornerName(piece, k), how, name),
 							Plant: func(p *pattern.Pattern) []Want {
-								moved(p.Piece(piece.Name), k, u.Mul(2))
-								return lengthWants(p, piece.Name, k)
+								q := p.Piece(piece.Name)
+								was := q.Edges[k].Path.Length()
+								moved(q, k, u.Mul(2))
+								if v.marks {
+									shiftMarks(q, q.Edges[k].Name, q.Edges[k].Path.Length()-was)
+									return lengthWants(p, piece.Name, k, false)
+								}
+								return lengthWants(p, piece.Name, k, true)
 							},
 							Follows: shapeCodes,
 						}, p)
@@ -54,8 +64,28 @@ func cornersMoved(sound map[string]*pattern.Pattern) (list []Fault) {
 	return list
 }
 
+// shiftMarks leaves what is marked on an edge where it is on the cloth when the
+// edge has become longer at its start.
+func shiftMarks(p *pattern.Piece, edge string, by float64) {
+	for i := range p.Notches {
+		if n := &p.Notches[i]; n.Edge == edge && n.At > 0 {
+			n.At += by
+		}
+	}
+	for i := range p.Darts {
+		if d := &p.Darts[i]; d.Edge == edge {
+			d.From, d.To = d.From+by, d.To+by
+		}
+	}
+	for i := range p.Pleats {
+		if d := &p.Pleats[i]; d.Edge == edge {
+			d.From, d.To = d.From+by, d.To+by
+		}
+	}
+}
+
 // edgesStretched makes every sewn edge longer or shorter as a whole, by moving
-// one of its ends along the line between both.
+// one of its ends along the line between both. Its marks go along in proportion.
 func edgesStretched(sound map[string]*pattern.Pattern) (list []Fault) {
 	for _, from := range drawn {
 		p := sound[from]
@@ -73,7 +103,7 @@ func edgesStretched(sound map[string]*pattern.Pattern) (list []Fault) {
 							Kind: "edge stretched", From: from, Name: fmt.Sprintf("%s/%s by %.1f mm at its %s", piece.Name, piece.Edges[k].Name, by, which),
 							Plant: func(p *pattern.Pattern) []Want {
 								stretch(p.Piece(piece.Name), k, atStart, by)
-								return lengthWants(p, piece.Name, corner)
+								return lengthWants(p, piece.Name, corner, false)
 							},
 							Follows: shapeCodes,
 						}, p)
@@ -110,11 +140,25 @@ func stretch(p *pattern.Piece, k int, atStart bool, by float64) {
 		}
 	}
 	path := e.Path.Transform(geom.ScaleAlong(fixed, u, lo))
+	// What is marked goes along in proportion; a dart's mouth stays as wide as its
+	// legs are far apart, so that only edges without darts stretch with their marks.
+	if !slices.ContainsFunc(p.Darts, func(d pattern.Dart) bool { return d.Edge == e.Name }) {
+		for i := range p.Notches {
+			if q := &p.Notches[i]; q.Edge == e.Name {
+				q.At *= path.Length() / was
+			}
+		}
+	}
 	moved := path.End().Sub(e.Path.End())
 	if atStart {
 		moved = path.Start().Sub(e.Path.Start())
 	}
+	follows := &p.Edges[(k+1)%n]
+	length := follows.Path.Length()
 	dragCorner(p, corner, moved)
+	if !atStart { // the neighbour starts at the corner: its marks stay on the cloth
+		shiftMarks(p, follows.Name, follows.Path.Length()-length)
+	}
 	e.Path = path
 	// Moving the corner left the neighbour in place; both meet there exactly.
 	prev, next := &p.Edges[(k+n-1)%n], &p.Edges[(k+1)%n]
@@ -144,8 +188,14 @@ func linesBulged(sound map[string]*pattern.Pattern) (list []Fault) {
 					if inB {
 						other = seam.A
 					}
-					spots := []Spot{on(piece.Name, e.Name)}
-					for _, ref := range other {
+					own := seam.A
+					if inB {
+						own = seam.B
+					}
+					// Notches may lie an edge further on to either side.
+					at := slices.IndexFunc(own, func(r pattern.EdgeRef) bool { return r.Piece == piece.Name && r.Edge == e.Name })
+					var spots []Spot
+					for _, ref := range slices.Concat(own[max(0, at-2):min(len(own), at+3)], other) {
 						spots = append(spots, on(ref.Piece, ref.Edge))
 					}
 					list = append(list, Fault{
@@ -322,7 +372,7 @@ func kinksInside(sound map[string]*pattern.Pattern) (list []Fault) {
 							e.Path = before.Join(after)
 							return want(pairing.CurveKink, "", by, spot(piece.Name, e.Name, q))
 						},
-						Follows: shapeCodes,
+						Follows: append(slices.Clone(shapeCodes), pairing.GrainOutside), // of a band no wider than the kink is high
 					})
 				}
 			}

@@ -42,7 +42,9 @@ func seamFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 				Plant: func(p *pattern.Pattern) (wants []Want) {
 					p.Seams = slices.DeleteFunc(p.Seams, func(o pattern.Seam) bool { return o.Name == s.Name })
 					for _, ref := range slices.Concat(s.A, s.B) {
-						if e := edgeOf(p, ref.Piece, ref.Edge); e.Finish == pattern.Sewn && len(p.SeamsOf(ref.Piece, ref.Edge)) == 0 {
+						if e := edgeOf(p, ref.Piece, ref.Edge); e.Finish == pattern.Sewn && !slices.ContainsFunc(p.SeamsOf(ref.Piece, ref.Edge), func(o *pattern.Seam) bool {
+							return o.Kind != pattern.Basted || o.A.Has(ref.Piece, ref.Edge) // a layer on it does not hold it
+						}) {
 							wants = append(wants, want(pairing.EdgeLoose, "", 0, spot(ref.Piece, ref.Edge, e.Path.At(e.Path.Length()/2)))...)
 						}
 					}
@@ -130,7 +132,8 @@ func seamFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 							r = t.B
 						}
 						r[0], r[1] = r[1], r[0]
-						return want(pairing.SeamRun, s.Name, 0, sewnAlong(run)...)
+						// Round an armscye either order is one that can be sewn; its notches tell.
+						return []Want{{Codes: codes(pairing.SeamRun, pairing.NotchDrift), Seam: s.Name, Spots: sewnAlong(s.A, s.B)}}
 					},
 					Follows: codes(pairing.SeamRun, pairing.NotchDrift, pairing.NotchMissing, pairing.SeamTwist, pairing.CornerKink, pairing.CapEase, pairing.FacingShape, pairing.LiningShape,
 						pairing.AllowanceMismatch, pairing.CutCount, pairing.SewingOrder, pairing.OpeningMissing, pairing.EdgeTwoFates),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"bygone.example/core/geom"
 	"bygone.example/core/pairing"
@@ -49,7 +50,7 @@ func dartFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 							}
 							return wants
 						},
-						Follows: codes(pairing.DartMouth, pairing.NotchDrift, pairing.CurveKink),
+						Follows: codes(pairing.DartLegs, pairing.DartMouth, pairing.NotchDrift, pairing.CurveKink),
 					})
 				}
 				list = append(list, Fault{
@@ -150,7 +151,7 @@ func allowanceFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 			}
 		}
 	}
-	for _, width := range [...]float64{15, 25} {
+	for _, width := range [...]float64{10, 15} {
 		list = append(list, Fault{
 			Kind: "allowances that cross", From: "tabard", Name: fmt.Sprintf("a slit 4 mm wide with %.0f mm", width),
 			Plant: func(p *pattern.Pattern) []Want {
@@ -162,9 +163,9 @@ func allowanceFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 		})
 	}
 	return append(list, Fault{
-		Kind: "allowances that cross", From: "tabard", Name: "100 mm round the neck",
+		Kind: "allowances that cross", From: "tabard", Name: "25 mm round the neck",
 		Plant: func(p *pattern.Pattern) []Want {
-			edgeOf(p, "back", "neck").Allowance = 200
+			wide(p, 25)
 			return want(pairing.AllowanceCrossing, "", 0, on("back", "neck"), on("back", "shoulder.left"), on("back", "shoulder.right"))
 		},
 		Follows: codes(pairing.AllowanceCrossing),
@@ -240,6 +241,7 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 			})
 		}
 	}
+	list = append(list, liningFaults(sound)...)
 	for _, c := range []struct{ from, opening string }{{"dress", "bodice-back"}, {"dress", "both"}, {"allowed", "both"}} {
 		list = append(list, Fault{
 			Kind: "opening closed", From: c.from, Name: c.opening,
@@ -257,7 +259,7 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 			Follows: codes(pairing.CornerCentre, pairing.CornerPoint, pairing.OpeningMissing),
 		})
 	}
-	for _, from := range [...]string{"dress", "allowed", "gown", "tabard"} {
+	for _, from := range [...]string{"dress", "tabard", "lined", "pleated"} { // without allowances, which would add to it
 		for _, share := range [...]float64{0.999, 0.8, 0.5} {
 			// How wide each piece lies on the cloth, from its points alone.
 			p := sound[from]
@@ -272,12 +274,9 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 				Options: pairing.Options{Cloth: pairing.Cloth{Width: widest * share}},
 				Plant: func(p *pattern.Pattern) (wants []Want) {
 					for i := range p.Pieces {
-						// Allowances only add to it.
 						if wide[i] > widest*share+0.2 {
 							wants = append(wants, want(pairing.ClothWidth, "", 0, Spot{Piece: p.Pieces[i].Name})...)
 						}
-						// So that what is as wide only with its allowance counts as touched.
-						p.Pieces[i].Role += ""
 					}
 					return wants
 				},
@@ -320,7 +319,7 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 					e.Finish = finish
 					return want(pairing.EdgeLoose, "", 0, spot(c.piece, c.edge, e.Path.At(e.Path.Length()/2)))
 				},
-				Follows: codes(pairing.SeamLength, pairing.SeamMirror, pairing.NotchDrift, pairing.NotchMissing, pairing.SeamRun, pairing.CutCount, pairing.SeamEase, pairing.CornerCentre, pairing.CornerPoint, pairing.EdgeLoose),
+				Follows: codes(pairing.SeamLength, pairing.SeamMirror, pairing.NotchDrift, pairing.NotchMissing, pairing.SeamRun, pairing.CutCount, pairing.SeamEase, pairing.OpeningMissing, pairing.CornerCentre, pairing.CornerPoint, pairing.EdgeLoose),
 			})
 		}
 	}
@@ -367,4 +366,33 @@ func across(p *pattern.Piece) float64 {
 		}
 	}
 	return hi - lo
+}
+
+// liningFaults give the edges of a lining that are sewn to its outer another
+// curve, with the directions at its ends left as they are.
+func liningFaults(sound map[string]*pattern.Pattern) (list []Fault) {
+	p := sound["lined"]
+	for i := range p.Seams {
+		s := &p.Seams[i]
+		if len(s.A) == 0 || len(s.B) == 0 {
+			continue
+		}
+		for _, pair := range [...][2]pattern.EdgeRef{{s.A[0], s.B[0]}, {s.B[0], s.A[0]}} {
+			inner, outer := pair[0], pair[1]
+			if !strings.HasPrefix(inner.Piece, "lining-") || strings.HasPrefix(outer.Piece, "lining-") || !edgeOf(p, inner.Piece, inner.Edge).Path[0].Curved {
+				continue
+			}
+			for _, k := range [...][2]float64{{3, 0.3}, {4, 0.2}} {
+				list = append(list, Fault{
+					Kind: "lining of another shape", From: "lined", Name: fmt.Sprintf("%s/%s, curves times %.1f and %.1f", inner.Piece, inner.Edge, k[0], k[1]),
+					Plant: func(p *pattern.Pattern) []Want {
+						reshape(edgeOf(p, inner.Piece, inner.Edge), k[0], k[1])
+						return want(pairing.LiningShape, s.Name, 0, on(inner.Piece, inner.Edge))
+					},
+					Follows: shapeCodes,
+				})
+			}
+		}
+	}
+	return list
 }

@@ -219,10 +219,10 @@ func pieceFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 		{"dress", "bodice-front", pattern.Cut{Count: 2}, "side"},
 		{"dress", "skirt-front", pattern.Cut{Count: 1}, "skirt-side"},
 		{"dress", "skirt-back", pattern.Cut{Count: 4, Mirrored: true}, "skirt-side"},
-		{"dress", "facing-back", pattern.Cut{Count: 1}, "facing-shoulder"},
+		{"dress", "facing-back", pattern.Cut{Count: 1}, ""},
 		{"gown", "sleeve", pattern.Cut{Count: 1}, ""},
 		{"gown", "bodice-back", pattern.Cut{Count: 2}, ""},
-		{"tabard", "back", pattern.Cut{Count: 2}, ""},
+		{"tabard", "back", pattern.Cut{Count: 3}, ""},
 	} {
 		list = append(list, Fault{
 			Kind: "cut another number of times", From: c.from, Name: fmt.Sprintf("%s: %+v", c.piece, c.cut),

@@ -169,8 +169,11 @@ func cornerSpots(p *pattern.Pattern, s *pattern.Seam, piece string, index int) (
 const least = 0.2
 
 // lengthWants lists what must be found of seams whose two sides differ after a
-// corner was moved.
-func lengthWants(p *pattern.Pattern, piece string, index int) (wants []Want) {
+// corner was moved. Marks are written as so many mm from the start of their edge:
+// where their figures were left, the edge that starts at the corner has taken them
+// along, and by all that the drawing says has grown at its other end. Then that
+// is a right place too.
+func lengthWants(p *pattern.Pattern, piece string, index int, left bool) (wants []Want) {
 	q := p.Piece(piece)
 	n := len(q.Edges)
 	for i := range p.Seams {
@@ -190,9 +193,23 @@ func lengthWants(p *pattern.Pattern, piece string, index int) (wants []Want) {
 		if s.Meeting.Kind != pattern.Plain {
 			code = pairing.FullnessLength
 		}
-		wants = append(wants, Want{Codes: []finding.Code{code}, Seam: s.Name, Spots: cornerSpots(p, s, piece, index), Size: d})
+		spots := cornerSpots(p, s, piece, index)
+		if e := q.Edges[index].Name; left && (s.A.Has(piece, e) || s.B.Has(piece, e)) && marked(q, e) {
+			spots = append(spots, cornerSpots(p, s, piece, (index+1)%n)...)
+			for _, m := range q.Notches {
+				if m.Edge == e {
+					spots = append(spots, spot(piece, e, q.Edge(e).Path.At(m.At)))
+				}
+			}
+		}
+		wants = append(wants, Want{Codes: []finding.Code{code}, Seam: s.Name, Spots: spots, Size: d})
 	}
 	return wants
+}
+
+// marked reports whether a notch lies on an edge.
+func marked(p *pattern.Piece, edge string) bool {
+	return slices.ContainsFunc(p.Notches, func(n pattern.Notch) bool { return n.Edge == edge })
 }
 
 // shapeCodes are what a line that was drawn otherwise may entail.
@@ -200,5 +217,5 @@ var shapeCodes = []finding.Code{
 	pairing.SeamLength, pairing.FullnessLength, pairing.FullnessRatio, pairing.SeamEase, pairing.NotchDrift,
 	pairing.CornerKink, pairing.CornerCentre, pairing.CornerPoint, pairing.CurveKink,
 	pairing.DartLegs, pairing.DartMouth, pairing.FacingShape, pairing.LiningShape, pairing.CapEase, pairing.MirrorShape,
-	pairing.GrainFold, pairing.FoldApart, pairing.HemTurn, pairing.AllowanceCrossing,
+	pairing.GrainFold, pairing.FoldApart, pairing.HemTurn, pairing.AllowanceCrossing, pairing.NotchNone,
 }

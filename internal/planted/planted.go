@@ -95,7 +95,7 @@ func Judge(f Fault, sound *pattern.Pattern) Verdict {
 	for i, found := range list {
 		switch {
 		case taken[i]:
-		case slices.Contains(f.Follows, found.Code) && near.local(found.Place):
+		case slices.Contains(f.Follows, found.Code) && near.local(found):
 			v.Along++
 		default:
 			v.Strange = append(v.Strange, found)
@@ -120,13 +120,13 @@ func (w Want) met(f finding.Finding) bool {
 
 // reach is what a fault touches: edges and whole pieces, and the seams of either.
 type reach struct {
-	pieces, seams map[string]bool
-	edges         map[[2]string]bool
+	pieces, seams, mates map[string]bool // mates: the other of a left and a right piece
+	edges                map[[2]string]bool
 }
 
 // touched compares a pattern with the sound one it was made from.
 func touched(sound, p *pattern.Pattern) reach {
-	r := reach{map[string]bool{}, map[string]bool{}, map[[2]string]bool{}}
+	r := reach{pieces: map[string]bool{}, seams: map[string]bool{}, mates: map[string]bool{}, edges: map[[2]string]bool{}}
 	for i := range p.Pieces {
 		piece := &p.Pieces[i]
 		was := sound.Piece(piece.Name)
@@ -173,16 +173,23 @@ func touched(sound, p *pattern.Pattern) reach {
 			}
 		}
 	}
+	for _, two := range [...][2]string{{"front-left", "front-right"}, {"front-right", "front-left"}} {
+		for e := range r.edges {
+			if e[0] == two[0] {
+				r.mates[two[1]] = true
+			}
+		}
+	}
 	for i := range p.Seams {
 		s := &p.Seams[i]
 		was := sound.Seam(s.Name)
 		if was == nil || was.Meeting != s.Meeting || was.Kind != s.Kind || !slices.Equal(was.A, s.A) || !slices.Equal(was.B, s.B) {
-			r.seam(s)
+			r.seam(p, s)
 		}
 	}
 	for i := range sound.Seams {
 		if s := &sound.Seams[i]; p.Seam(s.Name) == nil {
-			r.seam(s)
+			r.seam(p, s)
 		}
 	}
 	for _, list := range [...][]pattern.Seam{sound.Seams, p.Seams} {
@@ -199,19 +206,39 @@ func touched(sound, p *pattern.Pattern) reach {
 	return r
 }
 
-func (r reach) seam(s *pattern.Seam) {
+// seam counts a seam that was changed as touched, with its edges and those beside
+// them: what it brought together runs on there.
+func (r reach) seam(p *pattern.Pattern, s *pattern.Seam) {
 	r.seams[s.Name] = true
 	for _, run := range [...]pattern.Run{s.A, s.B} {
 		for _, ref := range run {
-			r.edges[[2]string{ref.Piece, ref.Edge}] = true
+			piece := p.Piece(ref.Piece)
+			n := len(piece.Edges)
+			i := piece.EdgeIndex(ref.Edge)
+			for _, k := range [...]int{i + n - 1, i, i + 1} {
+				r.edges[[2]string{ref.Piece, piece.Edges[k%n].Name}] = true
+			}
 		}
 	}
 }
 
 // local reports whether a finding lies where the fault was planted: on an edge
 // it touches or beside one, in a piece it changes as a whole, or in a seam of
-// those.
-func (r reach) local(at finding.Place) bool {
+// those. What is told of a whole outline is in place anywhere on the piece, what
+// is told of a left and a right piece on either, and what is told of the whole
+// garment anywhere.
+func (r reach) local(f finding.Finding) bool {
+	at := f.Place
+	switch f.Code {
+	case pairing.OpeningMissing:
+		return true
+	case pairing.MirrorShape:
+		if r.mates[at.Piece] {
+			return true
+		}
+	case pairing.BoundaryCrossing, pairing.BoundaryTouching, pairing.BoundarySliver, pairing.BoundaryClockwise, pairing.AllowanceCrossing:
+		at.Edge = ""
+	}
 	if at.Edge == "" && at.Seam == "" {
 		for e := range r.edges {
 			if e[0] == at.Piece {

@@ -142,7 +142,12 @@ func TestEveryCodeIsPlanted(t *testing.T) {
 			}
 		}
 	}
+	// What is found of a chain or a repository's rules file is no fault of a pattern.
+	elsewhere := []finding.Code{pairing.ExpectBroken, pairing.ExpectDifferent}
 	for _, e := range pairing.Codes() {
+		if slices.Contains(elsewhere, e.Code) {
+			continue
+		}
 		if !tried[e.Code] {
 			t.Errorf("no fault is planted for %s", e.Code)
 		}
