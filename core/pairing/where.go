@@ -46,7 +46,8 @@ func (s *seam) stops() []stop {
 }
 
 // stretch returns between which of the stops the whole difference of the two sides
-// lies; ok is false where it is spread over several stretches.
+// lies: two that follow one another, or where it is spread those between which
+// there is any; ok is false where it is spread over all of the seam.
 func (c *checker) stretch(stops []stop) (from, to int, ok bool) {
 	end := stops[len(stops)-1]
 	whole, last := end.b-end.a, 0.0
@@ -59,7 +60,14 @@ func (c *checker) stretch(stops []stop) (from, to int, ok bool) {
 		}
 		last = ahead
 	}
-	return 0, 0, false
+	to = len(stops) - 1
+	for to > 1 && !over(stops[to-1].b-stops[to-1].a-whole, near) {
+		to--
+	}
+	for from < to-1 && !over(stops[from+1].b-stops[from+1].a, near) {
+		from++
+	}
+	return from, to, from > 0 || to < len(stops)-1
 }
 
 // hints are what all seams of a pattern together say about its corners: a corner
@@ -104,15 +112,14 @@ func (c *checker) hinted() *hints {
 			continue
 		}
 		stops := s.stops()
-		from, to, ok := c.stretch(stops)
-		if !ok {
-			continue
-		}
 		sure := vagueHint
-		if stops[from].corner() != stops[to].corner() {
-			sure = sureHint
+		if from, to, ok := c.stretch(stops); ok {
+			if stops[from].corner() != stops[to].corner() {
+				sure = sureHint
+			}
+			stops = stops[from : to+1]
 		}
-		for _, k := range [...]int{from, to} {
+		for k := range stops {
 			if at, ok := h.corner(s, &stops[k]); ok {
 				if h.seams[at] == nil {
 					h.seams[at] = map[int]float64{}
@@ -208,6 +215,9 @@ func (c *checker) where(s *seam, long *run) (e walked, at geom.Point, how string
 	if ok {
 		how = lying(stops, from, to)
 		if !stops[from].corner() && !stops[to].corner() {
+			if e, at, ok := c.joint(s, &stops[from], &stops[to]); ok {
+				return e, at, how
+			}
 			m := stops[from].pair[0]
 			if long == &s.b {
 				m = stops[from].pair[1]
@@ -215,7 +225,12 @@ func (c *checker) where(s *seam, long *run) (e walked, at geom.Point, how string
 			return m.edge, m.point(), how
 		}
 	}
-	best := c.likeliest(s, stops, from, to, ok)
+	best, told := c.likeliest(s, stops, from, to, ok)
+	if ok && !told {
+		if e, at, ok := c.joint(s, &stops[from], &stops[to]); ok {
+			return e, at, how
+		}
+	}
 	if best < 0 {
 		return e, at, how
 	}
@@ -234,9 +249,34 @@ func (c *checker) where(s *seam, long *run) (e walked, at geom.Point, how string
 	return e, e.end(), how
 }
 
+// joint returns the corner that either side has between two pairs of notches and at
+// which another seam differs too.
+func (c *checker) joint(s *seam, from, to *stop) (walked, geom.Point, bool) {
+	h := c.hinted()
+	for _, r := range [...]*run{&s.a, &s.b} {
+		lo, hi := from.a, to.a
+		if r == &s.b {
+			lo, hi = from.b, to.b
+		}
+		for k := 1; k < len(r.edges); k++ {
+			w := r.edges[k]
+			if w.before <= lo || w.before >= hi {
+				continue
+			}
+			for i := range h.seams[h.joints.of(w.enters())] {
+				if &c.seams[i] != s {
+					return w, w.start(), true
+				}
+			}
+		}
+	}
+	return walked{}, geom.Point{}, false
+}
+
 // likeliest returns the corner among the stops of a seam at which its difference
-// most likely lies, or -1 where none is likelier than another.
-func (c *checker) likeliest(s *seam, stops []stop, from, to int, ok bool) int {
+// most likely lies, or -1 where none is likelier than another, and whether other
+// seams told.
+func (c *checker) likeliest(s *seam, stops []stop, from, to int, ok bool) (best int, told bool) {
 	h := c.hinted()
 	var bent []int // the corners with a kink
 	straight := true
@@ -249,6 +289,7 @@ func (c *checker) likeliest(s *seam, stops []stop, from, to int, ok bool) int {
 		for i, sure := range h.seams[place] {
 			if &c.seams[i] != s {
 				score[k] += sure
+				told = true
 			}
 		}
 		bend[k] = h.kinks[place]
@@ -273,7 +314,6 @@ func (c *checker) likeliest(s *seam, stops []stop, from, to int, ok bool) int {
 			score[to] += vagueHint
 		}
 	}
-	best := 0
 	for k, v := range score {
 		switch {
 		case v > score[best]+scoreRounding:
@@ -284,9 +324,9 @@ func (c *checker) likeliest(s *seam, stops []stop, from, to int, ok bool) int {
 		}
 	}
 	if score[best] == 0 {
-		return -1
+		return -1, false
 	}
-	return best
+	return best, told
 }
 
 // scoreRounding keeps sums of hints that are the same from being told apart by the

@@ -50,9 +50,8 @@ func cornersMoved(sound map[string]*pattern.Pattern) (list []Fault) {
 								moved(q, k, u.Mul(2))
 								if v.marks {
 									shiftMarks(q, q.Edges[k].Name, q.Edges[k].Path.Length()-was)
-									return lengthWants(p, piece.Name, k, false)
 								}
-								return lengthWants(p, piece.Name, k, true)
+								return lengthWants(p, piece.Name, k)
 							},
 							Follows: shapeCodes,
 						}, p)
@@ -103,7 +102,7 @@ func edgesStretched(sound map[string]*pattern.Pattern) (list []Fault) {
 							Kind: "edge stretched", From: from, Name: fmt.Sprintf("%s/%s by %.1f mm at its %s", piece.Name, piece.Edges[k].Name, by, which),
 							Plant: func(p *pattern.Pattern) []Want {
 								stretch(p.Piece(piece.Name), k, atStart, by)
-								return lengthWants(p, piece.Name, corner, false)
+								return lengthWants(p, piece.Name, corner)
 							},
 							Follows: shapeCodes,
 						}, p)

@@ -169,11 +169,11 @@ func cornerSpots(p *pattern.Pattern, s *pattern.Seam, piece string, index int) (
 const least = 0.2
 
 // lengthWants lists what must be found of seams whose two sides differ after a
-// corner was moved. Marks are written as so many mm from the start of their edge:
-// where their figures were left, the edge that starts at the corner has taken them
-// along, and by all that the drawing says has grown at its other end. Then that
-// is a right place too.
-func lengthWants(p *pattern.Pattern, piece string, index int, left bool) (wants []Want) {
+// corner was moved: at the corner, or at the one that is sewn to it. Elsewhere on
+// the seam is near: no drawing says at which end a seam without notches is too
+// long, and notches, written as so many mm from the start of their edge, go along
+// where that was moved.
+func lengthWants(p *pattern.Pattern, piece string, index int) (wants []Want) {
 	q := p.Piece(piece)
 	n := len(q.Edges)
 	for i := range p.Seams {
@@ -182,8 +182,8 @@ func lengthWants(p *pattern.Pattern, piece string, index int, left bool) (wants 
 			continue
 		}
 		touches := false
-		for _, e := range [...]string{q.Edges[index].Name, q.Edges[(index+n-1)%n].Name} {
-			touches = touches || s.A.Has(piece, e) || s.B.Has(piece, e)
+		for _, k := range [...]int{index, (index + n - 1) % n} {
+			touches = touches || s.A.Has(piece, q.Edges[k].Name) || s.B.Has(piece, q.Edges[k].Name)
 		}
 		d := p.RunLength(s.A) - p.RunLength(s.B)
 		if !touches || math.Abs(d) < least {
@@ -193,23 +193,9 @@ func lengthWants(p *pattern.Pattern, piece string, index int, left bool) (wants 
 		if s.Meeting.Kind != pattern.Plain {
 			code = pairing.FullnessLength
 		}
-		spots := cornerSpots(p, s, piece, index)
-		if e := q.Edges[index].Name; left && (s.A.Has(piece, e) || s.B.Has(piece, e)) && marked(q, e) {
-			spots = append(spots, cornerSpots(p, s, piece, (index+1)%n)...)
-			for _, m := range q.Notches {
-				if m.Edge == e {
-					spots = append(spots, spot(piece, e, q.Edge(e).Path.At(m.At)))
-				}
-			}
-		}
-		wants = append(wants, Want{Codes: []finding.Code{code}, Seam: s.Name, Spots: spots, Size: d})
+		wants = append(wants, Want{Codes: []finding.Code{code}, Seam: s.Name, Spots: cornerSpots(p, s, piece, index), Near: sewnAlong(s.A, s.B), Size: d})
 	}
 	return wants
-}
-
-// marked reports whether a notch lies on an edge.
-func marked(p *pattern.Piece, edge string) bool {
-	return slices.ContainsFunc(p.Notches, func(n pattern.Notch) bool { return n.Edge == edge })
 }
 
 // shapeCodes are what a line that was drawn otherwise may entail.

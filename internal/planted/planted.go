@@ -47,6 +47,7 @@ type Want struct {
 	Codes []finding.Code // any of these
 	Seam  string         // empty: not asked
 	Spots []Spot         // at any of these; none: the seam is place enough
+	Near  []Spot         // not the place itself, but on the right seam
 	Size  float64        // of the difference, whatever its sign; 0: not asked
 }
 
@@ -70,6 +71,7 @@ func (s Spot) String() string {
 type Verdict struct {
 	Wanted  int               // findings that had to be made
 	Found   int               // of those, made with the right code at the right place
+	Sharp   int               // of those found, at the very place and not merely near
 	Missed  []Want            // the others
 	Along   int               // further findings that the fault entails
 	Strange []finding.Finding // findings that it does not
@@ -83,7 +85,12 @@ func Judge(f Fault, sound *pattern.Pattern) Verdict {
 	v := Verdict{Wanted: len(wants)}
 	taken := make([]bool, len(list))
 	for _, w := range wants {
-		i := slices.IndexFunc(list, func(found finding.Finding) bool { return w.met(found) })
+		i := slices.IndexFunc(list, func(found finding.Finding) bool { return w.met(found, w.Spots) })
+		if i >= 0 {
+			v.Sharp++
+		} else if w.Near != nil {
+			i = slices.IndexFunc(list, func(found finding.Finding) bool { return w.met(found, w.Near) })
+		}
 		if i < 0 {
 			v.Missed = append(v.Missed, w)
 			continue
@@ -104,15 +111,15 @@ func Judge(f Fault, sound *pattern.Pattern) Verdict {
 	return v
 }
 
-// met reports whether the finding is the one wanted.
-func (w Want) met(f finding.Finding) bool {
+// met reports whether the finding is the one wanted, at one of the spots.
+func (w Want) met(f finding.Finding, spots []Spot) bool {
 	if !slices.Contains(w.Codes, f.Code) || w.Seam != "" && f.Place.Seam != w.Seam {
 		return false
 	}
 	if w.Size != 0 && (f.Figures == nil || math.Abs(math.Abs(f.Figures.Difference)-math.Abs(w.Size)) > SizeWithin) {
 		return false
 	}
-	return len(w.Spots) == 0 || slices.ContainsFunc(w.Spots, func(s Spot) bool {
+	return len(spots) == 0 || slices.ContainsFunc(spots, func(s Spot) bool {
 		return f.Place.Piece == s.Piece && (s.Edge == "" || f.Place.Edge == s.Edge) &&
 			(s.At == nil || f.Place.At != nil && f.Place.At.Near(*s.At, PlaceWithin))
 	})
