@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"bygone.example/core/finding"
 	"bygone.example/core/geom"
 	"bygone.example/core/pairing"
 	"bygone.example/core/pattern"
@@ -343,5 +342,3 @@ func grainFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 	}
 	return list
 }
-
-var _ = finding.Fault

@@ -96,13 +96,14 @@ func dartFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 
 // otherSide is what an edge is sewn to.
 func otherSide(p *pattern.Pattern, piece, edge string) pattern.Run {
-	for _, s := range p.SeamsOf(piece, edge) {
-		if s.A.Has(piece, edge) {
-			return s.B
-		}
-		return s.A
+	seams := p.SeamsOf(piece, edge)
+	switch {
+	case len(seams) == 0:
+		return nil
+	case seams[0].A.Has(piece, edge):
+		return seams[0].B
 	}
-	return nil
+	return seams[0].A
 }
 
 // allowanceFaults change the allowance of one edge.
@@ -302,26 +303,23 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 		})
 	}
 	for _, c := range []struct{ piece, edge string }{{"bodice-front", "shoulder"}, {"bodice-back", "side"}, {"sleeve", "cap"}, {"skirt-front", "side"}} {
-		for _, finish := range [...]pattern.Finish{pattern.Sewn} {
-			list = append(list, Fault{
-				Kind: "edge left to nobody", From: "dress", Name: c.piece + "/" + c.edge,
-				Plant: func(p *pattern.Pattern) (wants []Want) {
-					for i := range p.Seams {
-						s := &p.Seams[i]
-						if s.A.Has(c.piece, c.edge) || s.B.Has(c.piece, c.edge) {
-							s.A, s.B = slices.DeleteFunc(s.A, func(r pattern.EdgeRef) bool { return r.Piece == c.piece }), slices.DeleteFunc(s.B, func(r pattern.EdgeRef) bool { return r.Piece == c.piece })
-							if len(s.A) == 0 {
-								s.A, s.B = s.B, nil
-							}
+		list = append(list, Fault{
+			Kind: "edge left to nobody", From: "dress", Name: c.piece + "/" + c.edge,
+			Plant: func(p *pattern.Pattern) (wants []Want) {
+				for i := range p.Seams {
+					s := &p.Seams[i]
+					if s.A.Has(c.piece, c.edge) || s.B.Has(c.piece, c.edge) {
+						s.A, s.B = slices.DeleteFunc(s.A, func(r pattern.EdgeRef) bool { return r.Piece == c.piece }), slices.DeleteFunc(s.B, func(r pattern.EdgeRef) bool { return r.Piece == c.piece })
+						if len(s.A) == 0 {
+							s.A, s.B = s.B, nil
 						}
 					}
-					e := edgeOf(p, c.piece, c.edge)
-					e.Finish = finish
-					return want(pairing.EdgeLoose, "", 0, spot(c.piece, c.edge, e.Path.At(e.Path.Length()/2)))
-				},
-				Follows: codes(pairing.SeamLength, pairing.SeamMirror, pairing.NotchDrift, pairing.NotchMissing, pairing.SeamRun, pairing.CutCount, pairing.SeamEase, pairing.OpeningMissing, pairing.CornerCentre, pairing.CornerPoint, pairing.EdgeLoose),
-			})
-		}
+				}
+				e := edgeOf(p, c.piece, c.edge)
+				return want(pairing.EdgeLoose, "", 0, spot(c.piece, c.edge, e.Path.At(e.Path.Length()/2)))
+			},
+			Follows: codes(pairing.SeamLength, pairing.SeamMirror, pairing.NotchDrift, pairing.NotchMissing, pairing.SeamRun, pairing.CutCount, pairing.SeamEase, pairing.OpeningMissing, pairing.CornerCentre, pairing.CornerPoint, pairing.EdgeLoose),
+		})
 	}
 	for _, c := range []struct{ piece, edge string }{{"sleeve", "hem"}, {"skirt-front", "hem"}, {"skirt-back", "centre-back.opening"}, {"facing-front", "outer"}} {
 		list = append(list, Fault{

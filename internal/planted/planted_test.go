@@ -4,12 +4,15 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"bygone.example/core/finding"
 	"bygone.example/core/pairing"
+	"bygone.example/core/pattern"
 )
 
 func TestSoundPatterns(t *testing.T) {
@@ -57,8 +60,10 @@ func TestPlantedFaults(t *testing.T) {
 	kinds := map[string]*tally{}
 	whole := tally{kind: "all"}
 	told := map[string]int{}
-	for _, f := range Faults(sound) {
-		v := Judge(f, sound[f.From])
+	faults := Faults(sound)
+	verdicts := judged(faults, sound)
+	for i, f := range faults {
+		v := verdicts[i]
 		k := kinds[f.Kind]
 		if k == nil {
 			k = &tally{kind: f.Kind}
@@ -106,6 +111,22 @@ func TestPlantedFaults(t *testing.T) {
 	}
 }
 
+// judged judges the faults on as many processors as there are.
+func judged(list []Fault, sound map[string]*pattern.Pattern) []Verdict {
+	verdicts := make([]Verdict, len(list))
+	var wg sync.WaitGroup
+	n := runtime.GOMAXPROCS(0)
+	for worker := range n {
+		wg.Go(func() {
+			for i := worker; i < len(list); i += n {
+				verdicts[i] = Judge(list[i], sound[list[i].From])
+			}
+		})
+	}
+	wg.Wait()
+	return verdicts
+}
+
 // leastSharp is which share of the findings must be at the place itself. The rest
 // are of seams whose drawing does not say at which of two corners they are too long.
 const leastSharp = 0.91
@@ -128,9 +149,10 @@ func TestNearMisses(t *testing.T) {
 		t.Fatal(err)
 	}
 	list := NearMisses(sound)
+	verdicts := judged(list, sound)
 	told := map[string]int{}
-	for _, f := range list {
-		for _, s := range Judge(f, sound[f.From]).Strange {
+	for i, f := range list {
+		for _, s := range verdicts[i].Strange {
 			if told[f.Kind]++; told[f.Kind] <= mostTold {
 				t.Errorf("%s in %s: %s has %s", f.Kind, f.From, f.Name, show(s))
 			}
