@@ -280,3 +280,63 @@ func svgSeen(t testing.TB, svg []byte, width int) image.Image {
 	}
 	return im
 }
+
+// A page looks the same in all three forms: through its window, turned, with
+// what lies beside the window left out.
+func TestFormsAgree(t *testing.T) {
+	d := Pieces(frock())
+	window := geom.BoxOf(geom.Pt(20, 30), geom.Pt(90, 80))
+	p := Page{Width: 101.6, Height: 101.6}
+	p.AddWindow(&d, Placing{At: geom.Pt(160, -40), Turn: math.Pi / 2, Scale: 0.8}, window)
+	doc := Document{Title: "window", Pages: []Page{p}, Hidden: []Layer{LayerCloth}}
+	pdf := seenBy["poppler"](t, written(t, doc), 1, 254)
+	var b bytes.Buffer
+	if err := doc.PNG(&b, 1, pdf.Rect.Dx()); err != nil {
+		t.Fatal(err)
+	}
+	im, err := png.Decode(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Reset()
+	if err := doc.SVG(&b, 1, "p"); err != nil {
+		t.Fatal(err)
+	}
+	pictures := map[string]image.Image{"PDF": pdf, "PNG": im, "SVG": svgSeen(t, b.Bytes(), pdf.Rect.Dx())}
+	const field = 4 // px: coarser than the ways of softening an edge
+	coarse := map[string][]float64{}
+	n := pdf.Rect.Dx() / field
+	for name, im := range pictures {
+		if im.Bounds() != pdf.Rect {
+			t.Fatalf("the %s is %v, want %v", name, im.Bounds(), pdf.Rect)
+		}
+		coarse[name] = make([]float64, n*n)
+		inside := 0.0
+		for y := range n * field {
+			for x := range n * field {
+				v := dark(color.GrayModel.Convert(im.At(x, y)).(color.Gray).Y)
+				coarse[name][y/field*n+x/field] += v / (field * field)
+				at := geom.Pt((float64(x)+0.5)/10, (float64(pdf.Rect.Dy()-y)-0.5)/10)
+				if geom.BoxOf(at).Overlaps(window) {
+					inside += v
+				} else if v > 0.02 && !geom.BoxOf(at).Overlaps(window.Grow(0.1)) {
+					t.Fatalf("the %s has ink at %v, outside the window", name, at)
+				}
+			}
+		}
+		if inside < 1000 {
+			t.Errorf("the %s shows nearly nothing: %.0f px of ink", name, inside)
+		}
+	}
+	for _, name := range []string{"PNG", "SVG"} {
+		worst := 0.0
+		for i, v := range coarse["PDF"] {
+			worst = max(worst, math.Abs(v-coarse[name][i]))
+		}
+		t.Logf("%s: fields differ from the PDF's by %.3f at most", name, worst)
+		// Poppler moves thin upright lines onto whole pixels: one row of a field.
+		if worst > 1.2/field {
+			t.Errorf("a field of the %s differs from the PDF's by %.2f of full black", name, worst)
+		}
+	}
+}
