@@ -92,6 +92,7 @@ func pageSizes(t testing.TB, file string) [][2]float64 {
 // Three programs that owe nothing to one another read the document back.
 func TestDocumentReadBack(t *testing.T) {
 	doc, _ := tiled(t)
+	doc.Names = map[Layer]string{LayerMarks: "repères"}
 	file := written(t, doc)
 
 	if out := says(t, "qpdf", "qpdf", "--check", file); !strings.Contains(out, "No syntax or stream encoding errors found") {
@@ -129,7 +130,7 @@ func TestDocumentReadBack(t *testing.T) {
 	for _, m := range regexp.MustCompile(`/Name<FEFF([0-9A-F]+)>/Type/OCG|/Type/OCG/Name<FEFF([0-9A-F]+)>`).FindAllStringSubmatch(shown, -1) {
 		layers = append(layers, utf16Hex(m[1]+m[2]))
 	}
-	want := []string{"cut line", "seam line", "labels", "cloth", "marks"}
+	want := []string{"cut line", "seam line", "labels", "cloth", "repères"}
 	if d := cmp.Diff(want, layers); d != "" {
 		t.Errorf("layers (-want +got):\n%s", d)
 	}
