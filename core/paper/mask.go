@@ -15,7 +15,8 @@ type mask struct {
 	words int // of a row
 	rows  []uint64
 	count int // cells set
-	// sums[y*(w+1)+x] is how many cells are set above and left of (x, y).
+	// sums[y*(w+1)+x] is how many cells of the shape's own line are above and left
+	// of (x, y): a page within a piece, that no line is on, is not printed.
 	sums []int32
 	// tests is the order in which rows are looked at for a collision: the fullest
 	// first, which are the likeliest to hit.
@@ -38,20 +39,20 @@ func (m *mask) has(x, y int) bool {
 	return x >= 0 && y >= 0 && x < m.w && y < m.h && m.rows[y*m.words+x/64]&(1<<(x%64)) != 0
 }
 
-// finish counts what was set.
-func (m *mask) finish() *mask {
+// finish counts what was set; line are the cells of the shape's own line.
+func (m *mask) finish(line *mask) *mask {
 	m.sums = make([]int32, (m.w+1)*(m.h+1))
-	full := make([]int, m.h)
 	for y := range m.h {
-		line := int32(0)
+		lines := int32(0)
 		for x := range m.w {
-			if m.has(x, y) {
-				line++
+			if line.has(x, y) {
+				lines++
 			}
-			m.sums[(y+1)*(m.w+1)+x+1] = m.sums[y*(m.w+1)+x+1] + line
+			if m.has(x, y) {
+				m.count++
+			}
+			m.sums[(y+1)*(m.w+1)+x+1] = m.sums[y*(m.w+1)+x+1] + lines
 		}
-		full[y] = int(line)
-		m.count += int(line)
 		m.tests = append(m.tests, y)
 	}
 	// Far apart first: neighbours of a row that is free are likely free as well.
@@ -59,7 +60,7 @@ func (m *mask) finish() *mask {
 	return m
 }
 
-// within returns how many cells are set in a window of the mask's own cells,
+// within returns how many cells of the line are in a window of the mask's own cells,
 // clipped to it.
 func (m *mask) within(x0, y0, x1, y1 int) int32 {
 	x0, y0, x1, y1 = max(x0, 0), max(y0, 0), min(x1, m.w), min(y1, m.h)
@@ -79,11 +80,12 @@ func rasterise(polygons [][]geom.Point, cellX, cellY float64) (m *mask, topLeft 
 		box = box.Union(geom.BoxOf(p...))
 	}
 	if box.Empty() {
-		return newMask(0, 0).finish(), geom.Point{}
+		return newMask(0, 0).finish(newMask(0, 0)), geom.Point{}
 	}
 	// A hair less than a whole cell does not ask for one more.
 	cells := func(l, cell float64) int { return max(1, int(math.Ceil(l/cell-1e-6))) }
 	m = newMask(cells(box.Width(), cellX), cells(box.Height(), cellY))
+	line := newMask(m.w, m.h)
 	topLeft = geom.Pt(box.Min.X, box.Max.Y)
 	cell := func(q geom.Point) (int, int) {
 		return min(m.w-1, int((q.X-topLeft.X)/cellX)), min(m.h-1, int((topLeft.Y-q.Y)/cellY))
@@ -94,7 +96,9 @@ func rasterise(polygons [][]geom.Point, cellX, cellY float64) (m *mask, topLeft 
 			b := p[(i+1)%len(p)]
 			n := int(math.Ceil(a.Dist(b)/min(cellX, cellY)*4)) + 1
 			for k := range n {
-				m.set(cell(a.Lerp(b, float64(k)/float64(n))))
+				x, y := cell(a.Lerp(b, float64(k)/float64(n)))
+				m.set(x, y)
+				line.set(x, y)
 			}
 		}
 		// What it surrounds, along the middle of every row.
@@ -115,7 +119,7 @@ func rasterise(polygons [][]geom.Point, cellX, cellY float64) (m *mask, topLeft 
 			}
 		}
 	}
-	return m.finish(), topLeft
+	return m.finish(line), topLeft
 }
 
 // floor is a sheet as cells, taken or free.
