@@ -10,6 +10,8 @@ import (
 	"bygone.example/core/draw"
 	yamlfile "bygone.example/core/format/yaml"
 	"bygone.example/core/outfolder"
+	"bygone.example/core/paper"
+	"bygone.example/core/pattern"
 	"bygone.example/core/report"
 )
 
@@ -25,6 +27,7 @@ func results(r *chain.Result) ([]outfolder.File, error) {
 		{Name: "pattern.yaml", What: "the altered pattern"},
 		{Name: "pieces.svg", What: "all pieces"},
 		{Name: "pieces.png", What: "the same as an image"},
+		{Name: "a4.pdf", What: "the pieces at true size on A4 pages to join; bygone print lays them on other paper"},
 		{Name: "sheets.pdf", What: "the pieces at true size on one sheet"},
 		{Name: "findings.json", What: "what the walk along the seams found, for machines"},
 	}
@@ -43,6 +46,7 @@ func results(r *chain.Result) ([]outfolder.File, error) {
 	add("report.html", func(w io.Writer) error {
 		return report.HTML(w, r, report.Options{Pictures: pictures, Files: links})
 	})
+	add("a4.pdf", func(w io.Writer) error { return onA4(w, r.After()) })
 	add("sheets.pdf", func(w io.Writer) error { return draw.Sheet(r.After()).PDF(w) })
 	add("pieces.svg", func(w io.Writer) error { return pictures.Pieces.SVG(w, "p-") })
 	for i, picture := range pictures.Steps {
@@ -67,4 +71,17 @@ func results(r *chain.Result) ([]outfolder.File, error) {
 		}
 	}
 	return files, nil
+}
+
+// onA4 lays a pattern on the paper most people have.
+func onA4(w io.Writer, p *pattern.Pattern) error {
+	size, err := paper.ParseSize("a4")
+	if err != nil {
+		return err
+	}
+	sheet, err := paper.Lay(p, paper.Options{Grid: paper.Grid{Size: size, Margin: paper.DefaultMargin, Overlap: paper.DefaultOverlap}})
+	if err != nil {
+		return err
+	}
+	return sheet.Document().PDF(w)
 }

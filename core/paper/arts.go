@@ -22,9 +22,10 @@ type way struct {
 	// outline is what is cut out, mm of paper, the lower left corner of its box
 	// at the origin.
 	outline []geom.Point
-	beside  []geom.Box     // what is written outside the outline
-	art     *draw.PieceArt // once drawn
-	shift   geom.Point     // where the outline's origin lies on the drawing
+	inside  [][2]geom.Point // its longest line within: the grain
+	beside  []geom.Box      // what is written outside the outline
+	art     *draw.PieceArt  // once drawn
+	shift   geom.Point      // where the outline's origin lies on the drawing
 }
 
 func (w *way) width() float64 { return geom.BoxOf(w.outline...).Width() }
@@ -80,6 +81,9 @@ func wayOf(p *pattern.Piece, outline []geom.Point, quarter int, scale float64) *
 	for i := range w.outline {
 		w.outline[i] = w.outline[i].Sub(box.Min)
 	}
+	if p.Grain.Given() {
+		w.inside = [][2]geom.Point{{m.Apply(p.Grain.From).Mul(scale).Sub(box.Min), m.Apply(p.Grain.To).Mul(scale).Sub(box.Min)}}
+	}
 	return w
 }
 
@@ -88,7 +92,7 @@ func (a *arts) parcels() []parcel {
 	out := make([]parcel, len(a.pieces))
 	for i, ways := range a.ways {
 		for _, w := range ways {
-			s := shape{polygons: [][]geom.Point{w.outline}, turn: w.quarter}
+			s := shape{polygons: [][]geom.Point{w.outline}, lines: w.inside, turn: w.quarter}
 			for _, b := range w.beside {
 				s.polygons = append(s.polygons, boxPoints(b))
 			}

@@ -95,7 +95,7 @@ func (s *Sheet) lists(width, height float64) (d *draw.Drawing, rest []list) {
 		plan := column{d: d, width: width, y: y}
 		plan.head(fmt.Sprintf("How the pages lie: %s in %s", count(len(s.Pages), "page", "pages"), count(s.Rows, "row", "rows")))
 		y = plan.y - 1
-		mapHeight := min(0.33*height, 110)
+		mapHeight := min(0.3*height, 110)
 		joinWidth := 62.0
 		s.pageMap(d, geom.BoxOf(geom.Pt(0, y-mapHeight), geom.Pt(width-joinWidth-6, y)))
 		side := column{d: d, left: width - joinWidth, width: joinWidth, y: y}

@@ -2,7 +2,7 @@ package paper
 
 import (
 	"fmt"
-	"slices"
+	"strings"
 
 	"bygone.example/core/draw"
 	"bygone.example/core/geom"
@@ -158,11 +158,22 @@ func (s *Sheet) joinSketch(c *column) {
 // number is how a piece is counted: from 1.
 func number(i int) string { return fmt.Sprint(i + 1) }
 
-// pageNames lists the pages that piece i is on.
-func (l *Laid) pageNames() []string {
+// pageNames tells pages, runs of a row as one: A1–A3 B1.
+func pageNames(pages []Tile) string {
 	var names []string
-	for _, t := range l.pages {
-		names = append(names, t.Name())
+	for i := 0; i < len(pages); i++ {
+		from := i
+		for i+1 < len(pages) && pages[i+1] == pages[i].step(0, 1) {
+			i++
+		}
+		switch name := pages[from].Name(); i - from {
+		case 0:
+			names = append(names, name)
+		case 1:
+			names = append(names, name, pages[i].Name())
+		default:
+			names = append(names, name+"–"+pages[i].Name())
+		}
 	}
-	return slices.Clip(names)
+	return strings.Join(names, " ")
 }

@@ -74,7 +74,8 @@ func (m *mask) within(x0, y0, x1, y1 int) int32 {
 // rasterise returns the cells that polygons touch, and the corner of the box
 // around them that lies on cell (0, 0)'s upper left corner. A polygon is filled
 // by the odd-even rule.
-func rasterise(polygons [][]geom.Point, cellX, cellY float64) (m *mask, topLeft geom.Point) {
+func rasterise(s shape, cellX, cellY float64) (m *mask, topLeft geom.Point) {
+	polygons := s.polygons
 	box := geom.EmptyBox
 	for _, p := range polygons {
 		box = box.Union(geom.BoxOf(p...))
@@ -90,16 +91,23 @@ func rasterise(polygons [][]geom.Point, cellX, cellY float64) (m *mask, topLeft 
 	cell := func(q geom.Point) (int, int) {
 		return min(m.w-1, int((q.X-topLeft.X)/cellX)), min(m.h-1, int((topLeft.Y-q.Y)/cellY))
 	}
+	// A line, in steps that leave out no more than the corner of a cell.
+	trace := func(a, b geom.Point) {
+		n := int(math.Ceil(a.Dist(b)/min(cellX, cellY)*4)) + 1
+		for k := range n {
+			x, y := cell(a.Lerp(b, float64(k)/float64(n)))
+			m.set(x, y)
+			line.set(x, y)
+		}
+	}
+	for _, l := range s.lines {
+		if box.Union(geom.BoxOf(l[0], l[1])) == box {
+			trace(l[0], l[1])
+		}
+	}
 	for _, p := range polygons {
-		// The line itself, in steps that leave out no more than the corner of a cell.
 		for i, a := range p {
-			b := p[(i+1)%len(p)]
-			n := int(math.Ceil(a.Dist(b)/min(cellX, cellY)*4)) + 1
-			for k := range n {
-				x, y := cell(a.Lerp(b, float64(k)/float64(n)))
-				m.set(x, y)
-				line.set(x, y)
-			}
+			trace(a, p[(i+1)%len(p)])
 		}
 		// What it surrounds, along the middle of every row.
 		for y := range m.h {

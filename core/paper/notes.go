@@ -52,15 +52,15 @@ func (s *Sheet) notes() []list {
 	for i, l := range s.Pieces {
 		text := fmt.Sprintf("%d  %s: %s", i+1, l.art.Title, draw.CutInstruction(l.Piece))
 		if len(l.pages) > 0 && !s.Size.Roll() {
-			text += " (" + strings.Join(l.pageNames(), " ") + ")"
+			text += " (" + pageNames(l.pages) + ")"
 		}
 		pieces = append(pieces, text)
 	}
 	return []list{
 		{head: "The pieces, and the pages they are on", items: pieces, tick: true},
+		{head: "Seams to walk on paper first", items: seamsToWalk(s.pattern), tick: true},
 		{head: "Mind", items: cautions(s.pattern)},
 		{head: "Before cutting good cloth", items: mockUp(s.pattern), tick: true},
-		{head: "Seams to walk on paper first", items: seamsToWalk(s.pattern), tick: true},
 	}
 }
 
@@ -86,7 +86,7 @@ func seamsToWalk(p *pattern.Pattern) []string {
 		}
 	}
 	if even > 0 {
-		out = append(out, fmt.Sprintf("The %s with sides alike; the longest is %s, %s", count(even, "seam", "seams"), plain(longest.Seam), cm(longest.A.Sewn)))
+		out = append(out, fmt.Sprintf("The other %s, sides alike; the longest: %s, %s", strings.TrimPrefix(count(even, "seam", "seams"), "1 "), plain(longest.Seam), cm(longest.A.Sewn)))
 	}
 	return out
 }
@@ -121,7 +121,7 @@ func mockUp(p *pattern.Pattern) []string {
 	if has(pattern.SkirtFront, pattern.SkirtBack) {
 		out = append(out, "Sit, climb a stair, and have the hem levelled from the floor in the shoes worn with it.")
 	}
-	return append(out, "Pin what has to change, mark it on the paper, and walk the seams it touches again.")
+	return append(out, "Mark on the paper what was pinned, and walk those seams again.")
 }
 
 // clothWidth is the width of most dress cloth, mm (common practice: 140 to 150 cm).
@@ -136,7 +136,7 @@ func cloth(p *pattern.Pattern) string {
 		if len(outline) < 3 {
 			continue
 		}
-		one := math.Abs(geom.Polyline(append(outline, outline[0])...).Area())
+		one := polygonArea(outline)
 		if piece.OnFold() {
 			one *= 2
 		}
@@ -154,7 +154,15 @@ func cautions(p *pattern.Pattern) []string {
 		"Thin cotton and gauze burn fast: keep them off candles and heaters.",
 	}
 	if len(p.ByRole(pattern.SkirtFront))+len(p.ByRole(pattern.SkirtBack)) > 0 {
-		out = append(out, "Long hems: lift them on stairs, keep off escalators, and rehearse in them.")
+		out = append(out, "Long hems: lift them on stairs, and keep off escalators.")
 	}
 	return append(out, "Count the pins before and after.")
+}
+
+// polygonArea returns the area that a polygon without a repeated point covers.
+func polygonArea(pts []geom.Point) float64 {
+	if len(pts) < 3 {
+		return 0
+	}
+	return math.Abs(geom.Polyline(append(slices.Clone(pts), pts[0])...).Area())
 }

@@ -13,7 +13,8 @@ import (
 // mm of its own paper.
 type shape struct {
 	polygons [][]geom.Point
-	turn     int // quarters, anticlockwise
+	lines    [][2]geom.Point // inside them
+	turn     int             // quarters, anticlockwise
 }
 
 // parcel is a piece to be packed, and the ways in which it may lie.
@@ -174,7 +175,7 @@ func newPacker(parcels []parcel, f field) *packer {
 	p.masks, p.corners, p.touches = make([][]*mask, len(parcels)), make([][]geom.Point, len(parcels)), make([][][]uint64, len(parcels))
 	inParallel(len(parcels), func(i int) {
 		for _, s := range parcels[i].ways {
-			m, c := rasterise(s.polygons, p.cellX, p.cellY)
+			m, c := rasterise(s, p.cellX, p.cellY)
 			p.masks[i], p.corners[i], p.touches[i] = append(p.masks[i], m), append(p.corners[i], c), append(p.touches[i], p.touched(m))
 		}
 	})

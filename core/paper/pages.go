@@ -92,8 +92,8 @@ func (s *Sheet) joins(t Tile, rows, columns int) bool {
 		return false
 	}
 	// Pages that share no piece are not joined for its sake; they still are, as
-	// neighbours, where desk paper makes one sheet.
-	if s.Size.Tiled() {
+	// neighbours, where desk paper makes one sheet to cut from.
+	if s.coverPage() {
 		return true
 	}
 	for _, l := range s.Pieces {

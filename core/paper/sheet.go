@@ -49,7 +49,7 @@ type Sheet struct {
 // Bleed, mm, is how far beyond its window a page shows the sheet: a line along the
 // window's edge keeps its whole width, and a cut a hair off leaves no gap. Ink
 // that reaches no further into a page does not make it one to print.
-const Bleed = 0.6
+const Bleed = 0.8
 
 // Laid is a piece on the sheet.
 type Laid struct {
@@ -133,7 +133,7 @@ func (s *Sheet) field(arts *arts) field {
 		}
 	}
 	n := max(int(math.Ceil(widest/x+0.01)), int(sheetWidth/x), 1)
-	return field{tileX: x, tileY: y, columns: n, whole: !s.Size.Tiled()}
+	return field{tileX: x, tileY: y, columns: n, whole: !s.Size.Tiled() || !s.trueSize()}
 }
 
 // put draws what was packed and finds the pages in use.

@@ -111,6 +111,15 @@ func (c *column) needs(item string) float64 {
 // headNeeds is the room a heading takes, mm.
 const headNeeds = 4.2 + headSize*leading
 
+// needsAll is the room a list takes, mm.
+func (c *column) needsAll(l list) float64 {
+	sum := headNeeds
+	for _, t := range l.items {
+		sum += c.needs(t)
+	}
+	return sum
+}
+
 // set puts items of a list into the column while there is room, and returns
 // those there was none for. A heading is not left without an item.
 func (c *column) set(l list, continued bool) (rest []string) {
@@ -144,6 +153,10 @@ func flow(lists []list, columns []column) (rest []list) {
 	at := 0
 	for i, l := range lists {
 		all := len(l.items)
+		// A list that the next column can hold whole is not broken.
+		for at+1 < len(columns) && columns[at].y < columns[at].needsAll(l) && columns[at+1].y >= columns[at+1].needsAll(l) {
+			at++
+		}
 		for at < len(columns) {
 			if l.items = columns[at].set(l, len(l.items) < all); len(l.items) == 0 {
 				break
