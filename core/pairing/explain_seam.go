@@ -25,9 +25,9 @@ var ofSeams = map[finding.Code]Explanation{
 		Remedy: "Put the edges in sewing order, or walk the one that runs the other way backwards.",
 	},
 	SeamTwist: {
-		Severity: finding.Warning, Title: "The two sides of a seam may be walked from opposite ends",
-		Why:    "Hem would be sewn to waist: the notches agree when one side is turned round.",
-		Remedy: "Walk one side of the seam backwards.",
+		Severity: finding.Fault, Title: "The two sides of a seam are walked from opposite ends",
+		Why:    "Hem would be sewn to waist: the notches, or the lines that go on from both ends, agree when one side is turned round.",
+		Remedy: "Walk one side of the seam backwards: put a - before its edges, in the reverse order, or take it away.",
 	},
 	FullnessLength: {
 		Severity: finding.Fault, Title: "Drawn up or pleated, the sides of a seam differ in length",

@@ -56,9 +56,7 @@ func (c *checker) notches(s *seam) {
 	}
 	as, bs := s.a.marks(), s.b.marks()
 	if len(as) == 0 && len(bs) == 0 {
-		if c.crosswise(s) {
-			c.twisted(s, crosswiseText)
-		}
+		c.twist(s, nil, 0, 0)
 		if long := math.Max(s.a.sewn, s.b.sewn); over(long, c.LongSeam) && len(s.a.edges) > 0 {
 			e := s.a.edges[0]
 			at := e.Path.At(e.cut / 2)
@@ -214,51 +212,7 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 			fmt.Sprintf("notch %s lies %s along %s/%s and %s along %s/%s, %s out of step", m.Name,
 				mm(pair[0].at), pair[0].edge.piece.Name, pair[0].edge.Name, mm(m.at), m.edge.piece.Name, m.edge.Name, mm(math.Abs(off))))
 	}
-	if drifted > 0 && len(pairs) > 0 && least > c.turnSlack(s) && c.turned(s, pairs) {
-		c.twisted(s, "the notches of seam %s agree when one side is walked the other way")
-	} else if drifted == 0 && c.crosswise(s) {
-		c.twisted(s, crosswiseText)
-	}
-}
-
-const crosswiseText = "the lines that run on at both ends of seam %s agree when one side is walked the other way"
-
-func (c *checker) twisted(s *seam, text string) {
-	e := s.b.edges[0]
-	c.add(SeamTwist, "", finding.Place{Seam: s.Name, Piece: e.piece.Name, Edge: e.Name}, nil, fmt.Sprintf(text, s.Name))
-}
-
-// crosswise reports whether the lines at both ends of a seam belong together the
-// other way round, as when a shoulder is sewn neck to arm: at neither end does one
-// line run on into the other, nor has it the same role, and with one side turned
-// they do at both.
-func (c *checker) crosswise(s *seam) bool {
-	a0, ok1 := c.cornerOf(&s.a, true)
-	a1, ok2 := c.cornerOf(&s.a, false)
-	b0, ok3 := c.cornerOf(&s.b, true)
-	b1, ok4 := c.cornerOf(&s.b, false)
-	if !ok1 || !ok2 || !ok3 || !ok4 {
-		return false
-	}
-	alike := func(a, b corner) bool {
-		if a.next.Is() == b.next.Is() {
-			return true
-		}
-		return len(a.next.seams) > 0 && c.continued(a, b)
-	}
-	return !alike(a0, b0) && !alike(a1, b1) && alike(a0, b1) && alike(a1, b0)
-}
-
-// turned reports whether every pair of notches meets when side B is walked from
-// its other end.
-func (c *checker) turned(s *seam, pairs [][2]mark) bool {
-	slack := c.turnSlack(s)
-	for _, pair := range pairs {
-		if over(s.b.sewn-pair[1].at-pair[0].at, slack) {
-			return false
-		}
-	}
-	return true
+	c.twist(s, pairs, drifted, least)
 }
 
 // turnSlack in mm is by how much notches may miss each other on a seam that was
