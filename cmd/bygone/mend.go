@@ -37,6 +37,9 @@ func (b *bound) UnmarshalText(text []byte) error {
 	if err != nil || mm < 0 {
 		return fmt.Errorf("%s is no bound: write a length with its unit, for instance 3mm or 1/8in", source.Quote(string(text)))
 	}
+	if mm > mend.MostBound {
+		return fmt.Errorf("%s is no bound: moved by more than %s, a line is another line; draw it anew instead", source.Quote(string(text)), unit.Length(mend.MostBound))
+	}
 	*b = bound(mm)
 	return nil
 }
@@ -134,12 +137,16 @@ func (c *mendCommand) tell(w io.Writer, name string, p *mend.Proposal) {
 	case steps == 0:
 		fmt.Fprintf(w, "%s: %s, %s; none of them can be mended by moving lines by no more than %s\n", name, several(n.Faults, "fault"), several(n.Warnings, "warning"), bound)
 	default:
+		mended := n.Faults + n.Warnings - len(p.Left)
 		verb := "can be mended"
-		if c.Apply {
+		switch {
+		case c.Apply && mended == 1:
+			verb = "is mended"
+		case c.Apply:
 			verb = "are mended"
 		}
 		fmt.Fprintf(w, "%s: %s, %s; %d of them %s in %s:\n\n", name, several(n.Faults, "fault"), several(n.Warnings, "warning"),
-			n.Faults+n.Warnings-len(p.Left), verb, several(steps, "step"))
+			mended, verb, several(steps, "step"))
 	}
 	for i, s := range p.Chain.Steps {
 		fmt.Fprintf(w, "  %2d  %-13s %s\n      mends: %s\n", i+1, s.Operation, settings(s), s.Why)

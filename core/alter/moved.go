@@ -113,11 +113,19 @@ func (e *edit) bounded(bound float64) (*operation.Answer, error) {
 func keepBound(before *pattern.Pattern, a *operation.Answer, bound float64) (*operation.Answer, error) {
 	piece, edge, by := MostMoved(before, a.Pattern)
 	if by > bound+boundSlack {
-		return nil, refuse(fmt.Sprintf("edge %q of piece %q would have to move by %.1f mm, and no line may move by more than %.1f mm", edge, piece, by, bound),
+		return nil, refuse(fmt.Sprintf("edge %q of piece %q would have to move by %.1f mm, and no line may move%s", edge, piece, by, byMoreThan(bound)),
 			"allow more, or draw it anew by hand")
 	}
 	if by > 0 {
 		a.Changes = append(a.Changes, operation.Change{What: "furthest that a line moved, edge " + edge, Piece: piece, After: by, Unit: "mm"})
 	}
 	return a, nil
+}
+
+// byMoreThan tells a bound after "may move"; of 0 there is nothing to tell.
+func byMoreThan(bound float64) string {
+	if bound == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" by more than %.1f mm", bound)
 }

@@ -194,7 +194,7 @@ func (t *notchTruer) together(pairs [][2]met) (n int) {
 		}
 		if math.Abs(off) > inStep {
 			if math.Abs(off)/2 > t.rule.Bound+boundSlack {
-				t.keep(fmt.Sprintf("the notches %q of seam %q lie %.1f mm out of step, and none may move by more than %.1f mm", p[0].name, t.seam.Name, math.Abs(off), t.rule.Bound))
+				t.keep(fmt.Sprintf("the notches %q of seam %q lie %.1f mm out of step, and none may move%s", p[0].name, t.seam.Name, math.Abs(off), byMoreThan(t.rule.Bound)))
 				continue
 			}
 			t.put(t.seam.A, p[0], p[0].sewn+off/2)

@@ -27,6 +27,9 @@ import (
 // pencil lines, and half of what a narrow seam allowance has to give.
 const DefaultBound = 3.0
 
+// MostBound is the longest bound in mm that a step that mends takes.
+const MostBound = 50.0
+
 // boundSlack in mm is what a line may seem to have moved beyond the bound: what
 // measuring along chords leaves.
 const boundSlack = 0.01

@@ -48,11 +48,17 @@ func (c *checker) counts(s *seam) {
 		return
 	}
 	if n, m := copies(few.piece), copies(many.piece); n != m && (m != 2*n || slices.Contains(shell, many.piece.Role)) {
-		at := few.Path.At(few.cut / 2)
-		c.add(CutCount, "", finding.Place{Seam: s.Name, Piece: few.piece.Name, Edge: few.Name, At: &at},
-			&finding.Figures{A: float64(n), B: float64(m), Difference: float64(n - m), Unit: "pieces"},
-			fmt.Sprintf("seam %s sews %s/%s, of which there are %d, to %s/%s, of which there are %d", s.Name,
-				few.piece.Name, few.Name, n, many.piece.Name, many.Name, m))
+		// Of the two, the one that fewer of all it is sewn to agree with is wrong.
+		at, other := few, many
+		if c.odd(many.piece) > c.odd(few.piece)+oddRounding {
+			at, other = many, few
+		}
+		k, l := copies(at.piece), copies(other.piece)
+		middle := at.Path.At(at.cut / 2)
+		c.add(CutCount, "", finding.Place{Seam: s.Name, Piece: at.piece.Name, Edge: at.Name, At: &middle},
+			&finding.Figures{A: float64(k), B: float64(l), Difference: float64(k - l), Unit: "pieces"},
+			fmt.Sprintf("seam %s sews %s/%s, of which there %s, to %s/%s, of which there %s", s.Name,
+				at.piece.Name, at.Name, are(k), other.piece.Name, other.Name, are(l)))
 	}
 	for _, r := range [...]*run{&s.a, &s.b} {
 		other := &s.b
@@ -72,6 +78,45 @@ func (c *checker) counts(s *seam) {
 				fmt.Sprintf("%s is cut %d times the same way round, and seam %s wants a left and a right one", p.Name, p.Cut.Count, s.Name))
 		}
 	}
+}
+
+func are(n int) string {
+	if n == 1 {
+		return "is 1"
+	}
+	return fmt.Sprintf("are %d", n)
+}
+
+// oddRounding keeps shares that are the same from being told apart.
+const oddRounding = 1e-9
+
+// odd returns which share of the edges that a piece is sewn to are cut another
+// number of times than it is.
+func (c *checker) odd(p *pattern.Piece) float64 {
+	met, others := 0, 0
+	for i := range c.seams {
+		s := &c.seams[i]
+		if s.mirrored() {
+			continue
+		}
+		for _, sides := range [...][2]*run{{&s.a, &s.b}, {&s.b, &s.a}} {
+			for _, w := range sides[0].edges {
+				if w.piece != p {
+					continue
+				}
+				for _, o := range sides[1].edges {
+					met++
+					if copies(o.piece) != copies(p) {
+						others++
+					}
+				}
+			}
+		}
+	}
+	if met == 0 {
+		return 0
+	}
+	return float64(others) / float64(met)
 }
 
 // evenTolerance in mm is how far a shape may differ from its own mirror image

@@ -21,6 +21,10 @@ const (
 	// takeUpReach in mm is how near to the mouth of a dart or pleat a corner
 	// belongs to it.
 	takeUpReach = 0.5
+	// spike in degrees: a line that turns back on itself by more leaves a point of
+	// less than 30 degrees, which cannot be turned or hemmed and so is no corner that
+	// somebody drew (from memory).
+	spike = 150.0
 	// mostKinks of one edge are told, the sharpest: a scalloped or toothed edge
 	// has hundreds.
 	mostKinks = 5
@@ -134,7 +138,7 @@ func (c *checker) taken(e *edge, at float64) bool {
 func (c *checker) kink(e *edge, list []bend, i, more int) {
 	b := list[i]
 	severity := finding.Warning
-	if math.Abs(b.turn) > c.Point {
+	if turn := math.Abs(b.turn); turn > c.Point && turn < spike {
 		severity = finding.Note
 		for _, o := range list {
 			if math.Abs(o.along-b.along) <= kinkSpan && o.turn*b.turn < 0 && math.Abs(o.turn) > c.KinkWarning {

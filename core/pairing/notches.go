@@ -27,6 +27,16 @@ func (m mark) place(seam string) finding.Place {
 
 func (m mark) point() geom.Point { return m.edge.Path.At(m.Notch.At) }
 
+// dart returns the dart that takes up the notch's place, or nothing.
+func (m mark) dart() string {
+	for _, d := range m.edge.piece.Darts {
+		if d.Edge == m.Edge && m.Notch.At > d.From+pattern.PlaceTolerance && m.Notch.At < d.To-pattern.PlaceTolerance {
+			return d.Name
+		}
+	}
+	return ""
+}
+
 // marks lists the notches of a run in walking order.
 func (r *run) marks() []mark {
 	var list []mark
@@ -208,9 +218,19 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 		drifted++
 		least = min(least, math.Abs(off))
 		m := pair[1]
-		c.add(NotchDrift, "", m.place(s.Name), &finding.Figures{A: pair[0].at, B: m.at, Difference: -off, Unit: "mm"},
-			fmt.Sprintf("notch %s lies %s along %s/%s and %s along %s/%s, %s out of step", m.Name,
-				mm(pair[0].at), pair[0].edge.piece.Name, pair[0].edge.Name, mm(m.at), m.edge.piece.Name, m.edge.Name, mm(math.Abs(off))))
+		why := ""
+		if s.Meeting.Kind == pattern.Eased {
+			why = fmt.Sprintf(" with %s of ease before it", mm(math.Abs(ahead-off)))
+		}
+		for _, n := range pair {
+			if d := n.dart(); d != "" { // it is the one that is wrong
+				m, why = n, fmt.Sprintf("%s: %s/%s has it inside dart %s", why, n.edge.piece.Name, n.edge.Name, d)
+				break
+			}
+		}
+		c.add(NotchDrift, "", m.place(s.Name), &finding.Figures{A: pair[0].at, B: pair[1].at, Difference: -off, Unit: "mm"},
+			fmt.Sprintf("notch %s lies %s along %s/%s and %s along %s/%s, %s out of step%s", m.Name,
+				mm(pair[0].at), pair[0].edge.piece.Name, pair[0].edge.Name, mm(pair[1].at), pair[1].edge.piece.Name, pair[1].edge.Name, mm(math.Abs(off)), why))
 	}
 	c.twist(s, pairs, drifted, least)
 }

@@ -218,12 +218,12 @@ func (c *checker) passes(r tight, ring, body string, m wearer.Measure, least flo
 	if r.long >= need-c.Length {
 		return
 	}
-	severity, whose := finding.Fault, "the wearer's "+body
+	severity, whose := finding.Fault, "the wearer's "+body+" must pass"
 	if !known {
-		severity, whose = finding.Warning, "the smallest "+body+" of a grown woman"
+		severity, whose = finding.Warning, "the smallest "+body+" of a grown woman must pass"
 	}
 	at := r.edge.Path.At(r.edge.cut / 2)
 	c.add(OpeningMissing, severity, finding.Place{Piece: r.edge.piece.Name, Edge: r.edge.Name, At: &at},
 		&finding.Figures{A: r.long, B: need, Difference: r.long - need, Unit: "mm"},
-		fmt.Sprintf("the %s opens to %s, and %s measure %s", ring, mm(r.long), whose, mm(need)))
+		fmt.Sprintf("the %s opens to %s, and %s: %s", ring, mm(r.long), whose, mm(need)))
 }

@@ -58,6 +58,9 @@ func (c *checker) crosswise(s *seam, unmarked bool) string {
 	if !ok1 || !ok2 || !ok3 || !ok4 {
 		return ""
 	}
+	if !c.oneLine(a0, b0) && !c.oneLine(a1, b1) && c.oneLine(a0, b1) && c.oneLine(a1, b0) {
+		return fmt.Sprintf(turnedLines, s.Name)
+	}
 	start, end := c.kin(a0, b0), c.kin(a1, b1)
 	if start == alike || end == alike {
 		return ""
@@ -72,9 +75,10 @@ func (c *checker) crosswise(s *seam, unmarked bool) string {
 	case y == alike && x != foreign && (start == foreign || end == foreign):
 		return fmt.Sprintf(turnedFinish, s.Name, a1.told(), b1.told(), a1.told(), b0.told())
 	}
-	fa0, fa1, fb0, fb1 := a0.face(), a1.face(), b0.face(), b1.face()
-	if unmarked && fa0 != "" && fb0 != "" && fa0 != fa1 && fb0 != fb1 && fa1 != "" && fb1 != "" && fa0 == fb1 && fa1 == fb0 {
-		return fmt.Sprintf(turnedFaces, s.Name)
+	if unmarked && (s.a.all(pattern.Armscye) && s.b.all(pattern.Cap) || s.a.all(pattern.Cap) && s.b.all(pattern.Armscye)) {
+		if x, y := a0.face(), a1.face(); x != "" && y != "" && x != y && b0.face() == y && b1.face() == x {
+			return fmt.Sprintf(turnedFaces, s.Name)
+		}
 	}
 	return ""
 }
@@ -91,12 +95,16 @@ const (
 	foreign
 )
 
+// oneLine reports whether one line goes on from both corners, by its role or because
+// it is sewn in one run.
+func (c *checker) oneLine(a, b corner) bool {
+	return a.next.Is() == b.next.Is() || len(a.next.seams) > 0 && c.continued(a, b)
+}
+
 func (c *checker) kin(a, b corner) kinship {
 	x, y := a.next, b.next
 	switch {
-	case x.Is() == y.Is():
-		return alike
-	case len(x.seams) > 0 && c.continued(a, b):
+	case c.oneLine(a, b):
 		return alike
 	case rim(x) && rim(y) && x.Finish == y.Finish:
 		return alike
