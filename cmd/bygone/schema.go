@@ -11,7 +11,7 @@ import (
 
 // schemaCommand prints the JSON Schema of a kind of file.
 type schemaCommand struct {
-	Kind string `arg:"" help:"pattern, chain, wearer or rules."`
+	Kind string `arg:"" help:"pattern, chain, wearer, rules or labels."`
 }
 
 // Run prints it.

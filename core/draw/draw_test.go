@@ -97,6 +97,7 @@ func TestGoldenPictures(t *testing.T) {
 	for name, d := range map[string]Drawing{
 		"pieces": Pieces(frock()), "step": Step(frock(), altered()), "sheet": Sheet(frock()),
 		"overview-before": over, "overview-after": under, "stock-dress": Pieces(stock(t, "stock-dress")), "blouse": Pieces(stock(t, "untested-blouse")), "nothing": Step(frock(), frock()),
+		"label": Piece(frock().Piece("bodice-front"), PieceOptions{Label: wholeLabel(t, "fr")}).Drawing, "label-small": Piece(frock().Piece("sleeve-band"), PieceOptions{Label: wholeLabel(t, "en")}).Drawing,
 		"compared": compared(frock(), slightlyAltered()), "compared-much": compared(frock(), altered()), "compared-same": compared(frock(), frock()),
 		"explained-closed": explained(t, pairing.CornerKink), "explained-folded": explained(t, pairing.DartLegs), "explained-words": explained(t, pairing.EdgeLoose),
 	} {

@@ -1,10 +1,12 @@
 package draw
 
 import (
-	"fmt"
 	"math"
+	"slices"
+	"strconv"
 
 	"bygone.example/core/geom"
+	"bygone.example/core/label"
 	"bygone.example/core/pattern"
 )
 
@@ -205,7 +207,7 @@ func (a *art) drawFold(e *pattern.Edge, m geom.Affine) {
 	from, to := path.Start().Add(dir.Mul(l*0.16)), path.Start().Add(dir.Mul(l*0.84))
 	k := markInk.times(a.u)
 	mid := from.Lerp(to, 0.5)
-	b := block{{"fold", italic, 2.3 * a.u, false}}
+	b := block{{a.language().Say(label.FoldLine), italic, 2.3 * a.u, false}}
 	s := b.slab(mid.Add(in.Mul(inset)), readable(dir))
 	gap := s.w + 0.8*a.u
 	if from.Dist(to) > 2*gap+6*a.u && a.room.free(s, 0.1*a.u) {
@@ -246,41 +248,57 @@ func flatOf(p *pattern.Piece, g pattern.Gather) float64 {
 // labelMarks puts words to gathers, pleats and landmarks; the first two are
 // told under the piece if there is no room beside them.
 func (a *art) labelMarks(m geom.Affine) {
-	p := a.piece
+	p, l := a.piece, a.language()
 	for _, g := range p.Gathers {
 		e := p.Edge(g.Edge)
 		if e == nil {
 			continue
 		}
-		verb := "gather"
-		if g.Kind == pattern.Ease {
-			verb = "ease"
-		}
-		text := fmt.Sprintf("%s to %s", verb, cm(g.Length))
-		if g.Kind == pattern.Cartridge {
-			text = fmt.Sprintf("%d cartridge pleats to %s", g.Tubes(flatOf(p, g)), cm(g.Length))
-		}
-		if !a.beside(e, g.From, g.To, m, text, regular, 2.2, 3.4, false) {
-			a.under = append(a.under, line{text + " along the " + plain(e.Name), regular, 2.1 * a.u, true})
+		text := label.GatherText(g, flatOf(p, g), l)
+		if !a.beside(e, g.From, g.To, m, text, regular, a.letters(2.2), 3.4, false) {
+			a.under = append(a.under, line{l.Say(label.Along, "what", text, "edge", l.Name(e.Name)), regular, a.letters(2.1) * a.u, a.about == nil})
 		}
 	}
-	for _, g := range p.Pleats {
-		e := p.Edge(g.Edge)
+	for _, g := range a.sameFolds() {
+		if !a.beside(g.edge, g.from, g.to, m, g.text, regular, a.letters(2), 10.5, a.about == nil) {
+			a.under = append(a.under, line{l.Say(label.Along, "what", g.text, "edge", l.Name(g.edge.Name)), regular, a.letters(2.1) * a.u, a.about == nil})
+		}
+	}
+}
+
+// folds are pleats of one kind and width along an edge.
+type folds struct {
+	edge     *pattern.Edge
+	from, to float64 // of the first and the last
+	text     string
+	n        int
+}
+
+// sameFolds gathers the pleats that are told by the same words, so that they
+// are told once.
+func (a *art) sameFolds() []folds {
+	l := a.language()
+	var out []folds
+	for _, g := range a.piece.Pleats {
+		e := a.piece.Edge(g.Edge)
 		if e == nil {
 			continue
 		}
-		kind := string(g.Kind)
-		if kind == "" {
-			kind = "knife"
+		text := label.PleatText(g, l)
+		i := slices.IndexFunc(out, func(f folds) bool { return f.edge == e && f.text == text })
+		if i < 0 {
+			out = append(out, folds{e, g.From, g.To, text, 1})
+			continue
 		}
-		if g.Kind != pattern.Tuck {
-			kind += " pleat"
-		}
-		text := kind + " " + cm(g.To-g.From)
-		if !a.beside(e, g.From, g.To, m, text, regular, 2.0, 10.5, true) {
-			a.under = append(a.under, line{text + " on the " + plain(e.Name), regular, 2.1 * a.u, true})
+		f := &out[i]
+		f.from, f.to, f.n = math.Min(f.from, g.From), math.Max(f.to, g.To), f.n+1
+	}
+	for i, f := range out {
+		if f.n > 1 {
+			out[i].text = l.Say(label.Times, "n", strconv.Itoa(f.n), "what", f.text)
 		}
 	}
+	return out
 }
 
 // beside writes along a stretch of an edge, inset units inside it or further,
@@ -288,6 +306,9 @@ func (a *art) labelMarks(m geom.Affine) {
 func (a *art) beside(e *pattern.Edge, from, to float64, m geom.Affine, text string, f face, size, inset float64, soft bool) bool {
 	l := e.Path.Length()
 	for _, shrink := range [...]float64{1, 0.85} {
+		if shrink < 1 && a.about != nil {
+			break // it is as low as can be read already
+		}
 		b := block{{text, f, size * shrink * a.u, soft}}
 		_, h := b.size()
 		for _, in := range [...]float64{0, 0.5, 1.2, 2, 3.2, 4.6} {
@@ -311,7 +332,7 @@ func (a *art) beside(e *pattern.Edge, from, to float64, m geom.Affine, text stri
 // there is none.
 func (a *art) labelEdges(m geom.Affine) {
 	for _, l := range a.piece.Landmarks {
-		b := block{{plain(l.Name), italic, 1.9 * a.u, true}}
+		b := block{{a.language().Name(l.Name), italic, a.letters(1.9) * a.u, a.about == nil}}
 		w, h := b.size()
 		at := m.Apply(l.At)
 		if a.offPiece(at) {
@@ -330,7 +351,7 @@ func (a *art) labelEdges(m geom.Affine) {
 		if e.Finish == pattern.Fold {
 			continue
 		}
-		b := block{{plain(e.Name), italic, 2 * a.u, true}}
+		b := block{{a.language().Name(e.Name), italic, a.letters(2) * a.u, a.about == nil}}
 		w, h := b.size()
 		l := e.Path.Length()
 		if l*a.k < w*0.9 {

@@ -1,12 +1,12 @@
 package draw
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"bygone.example/core/cutline"
 	"bygone.example/core/geom"
+	"bygone.example/core/label"
 	"bygone.example/core/pattern"
 )
 
@@ -18,6 +18,9 @@ type detail struct {
 	edges bool    // the names of edges and landmarks
 	title bool    // the pieces' names and cut instructions
 	brief bool    // names alone, and no figures
+	// about, when given, is all that is to stand on the piece; without it the name
+	// and cut instruction do.
+	about *label.About
 }
 
 // art is one piece drawn in its own plane, in mm of paper.
@@ -30,12 +33,16 @@ type art struct {
 	u      float64 // unit
 	k      float64 // scale
 	under  []line  // what found no room inside and is told below
+
+	about    *label.About
+	lead     block // of the label, what found no room inside
+	warnings []string
 }
 
 // drawPiece draws a piece. before, when given, is drawn under it in the quiet
 // ink.
 func drawPiece(p, before *pattern.Piece, d detail) *art {
-	a := &art{piece: p, u: d.unit, k: d.scale, bounds: geom.EmptyBox}
+	a := &art{piece: p, u: d.unit, k: d.scale, bounds: geom.EmptyBox, about: d.about}
 	m := scaling(d.scale)
 	seam := p.Boundary().Transform(m)
 	a.room.outline = seam.Flatten(0.06)
@@ -73,15 +80,23 @@ func drawPiece(p, before *pattern.Piece, d detail) *art {
 	}
 	a.layer = LayerMarks
 	a.drawMarks(m)
-	if d.title {
-		a.drawTitle(d.brief)
-	}
-	if !d.brief {
+	if d.about != nil {
+		// What can stand in few places before what can stand in many.
 		a.labelMarks(m)
+		a.labelGrain(m)
+		a.drawLabel()
+	} else {
+		if d.title {
+			a.drawTitle(d.brief)
+		}
+		if !d.brief {
+			a.labelMarks(m)
+		}
 	}
 	if d.edges {
 		a.labelEdges(m)
 	}
+	a.drawLead()
 	a.tellUnder()
 	return a
 }
@@ -136,18 +151,7 @@ func (a *art) drawCut(m geom.Affine) {
 }
 
 // CutInstruction tells how many of a piece to cut, in trade words.
-func CutInstruction(p *pattern.Piece) string {
-	n := max(p.Cut.Count, 1)
-	switch {
-	case p.OnFold():
-		return fmt.Sprintf("cut %d on the fold", n)
-	case p.Cut.Mirrored && n == 2:
-		return "cut 2, a mirrored pair"
-	case p.Cut.Mirrored && n%2 == 0:
-		return fmt.Sprintf("cut %d, %d mirrored pairs", n, n/2)
-	}
-	return fmt.Sprintf("cut %d", n)
-}
+func CutInstruction(p *pattern.Piece) string { return label.CutInstruction(p, nil) }
 
 // titleOf returns what the paper calls the piece.
 func titleOf(p *pattern.Piece) string {
@@ -172,9 +176,6 @@ func clip(s string, n int) string {
 func plain(name string) string {
 	return strings.NewReplacer("-", " ", ".", " ", "_", " ").Replace(name)
 }
-
-// cm prints a length for people: centimetres to the millimetre.
-func cm(mm float64) string { return fmt.Sprintf("%.1f cm", mm/10) }
 
 const nameSize, instructionSize = 3.5, 2.5
 

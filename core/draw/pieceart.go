@@ -3,6 +3,7 @@ package draw
 import (
 	"bygone.example/core/cutline"
 	"bygone.example/core/geom"
+	"bygone.example/core/label"
 	"bygone.example/core/pattern"
 )
 
@@ -15,6 +16,8 @@ type PieceArt struct {
 	// Outline is the line to cut along, or the seam line where the piece has no
 	// allowance: a polygon without a repeated first point, mm of paper.
 	Outline []geom.Point
+	// Warnings tell of words that could not be printed as they are.
+	Warnings []string
 }
 
 // PieceOptions say how a piece is drawn.
@@ -24,6 +27,9 @@ type PieceOptions struct {
 	// 0 is 2: read from a standing height, table to eye.
 	Unit  float64
 	Plain bool // without names of edges and landmarks
+	// Label is what is to stand on the piece beyond its name and cut instruction,
+	// and in which language; nil leaves it at those two. Its Has is filled in.
+	Label *label.About
 }
 
 // Piece draws one piece. One without an outline gives an empty drawing.
@@ -37,8 +43,8 @@ func Piece(p *pattern.Piece, o PieceOptions) PieceArt {
 	if len(p.Boundary()) == 0 {
 		return PieceArt{}
 	}
-	a := drawPiece(p, nil, detail{scale: o.Scale, unit: o.Unit, cut: true, edges: !o.Plain, title: true})
-	art := PieceArt{Drawing: Drawing{items: a.items, Title: titleOf(p), Text: CutInstruction(p), exact: true}}
+	a := drawPiece(p, nil, detail{scale: o.Scale, unit: o.Unit, cut: true, edges: !o.Plain, title: true, about: o.Label})
+	art := PieceArt{Drawing: Drawing{items: a.items, Title: titleOf(p), Text: CutInstruction(p), exact: true}, Warnings: a.warnings}
 	// Its ink, and not its lines alone: nothing may be cut off at a page's edge.
 	b := art.Bounds()
 	art.Width, art.Height, art.Origin = b.Width(), b.Height(), b.Min.Mul(-1)

@@ -154,6 +154,15 @@ type block []line
 
 const leading = 1.28
 
+// under returns how far below the baseline of a line that of the next one is.
+// One under letters half as large again keeps clear of their tails.
+func (l line) under(above line) float64 {
+	if above.size > 1.5*l.size {
+		return above.size*descent + l.size*(leading-descent)
+	}
+	return l.size * leading
+}
+
 // size returns the block's width and height in mm.
 func (b block) size() (w, h float64) {
 	for i, l := range b {
@@ -161,7 +170,7 @@ func (b block) size() (w, h float64) {
 		if i == 0 {
 			h += l.size * capHeight
 		} else {
-			h += l.size * leading
+			h += l.under(b[i-1])
 		}
 	}
 	if len(b) > 0 {
@@ -194,7 +203,7 @@ func (b block) set(s slab) []word {
 		if i == 0 {
 			y -= l.size * capHeight
 		} else {
-			y -= l.size * leading
+			y -= l.under(b[i-1])
 		}
 		x := -l.face.width(l.text, l.size) / 2
 		fill := black

@@ -72,7 +72,7 @@ func Of(p *pattern.Piece, about About) (lines []Line, warnings []string) {
 		if w := missing(text, lost); w != "" {
 			warnings = append(warnings, w)
 		}
-		if fitted != "" {
+		if fitted = short(fitted); fitted != "" {
 			lines = append(lines, Line{fitted, r})
 		}
 	}
@@ -131,6 +131,17 @@ func Title(p *pattern.Piece, l *Language) string {
 		return capital(l.Name(p.Name))
 	}
 	return p.Title
+}
+
+// longest is how many letters a line may have before it is cut short: more than
+// is read at a glance.
+const longest = 80
+
+func short(s string) string {
+	if r := []rune(s); len(r) > longest {
+		return strings.TrimRight(string(r[:longest-1]), " ") + "…"
+	}
+	return s
 }
 
 func capital(s string) string {

@@ -44,7 +44,7 @@ type Choice struct {
 // the middle, where a reader looks.
 const (
 	turnedWorth = 0.9
-	laterWorth  = 0.97
+	laterWorth  = 0.93
 	airWorth    = 0.12
 	midWorth    = 0.2
 	airEnough   = 1.5 // times the label's own size
@@ -54,22 +54,34 @@ const (
 // a label could lose by it in size is two cells of these, a fiftieth.
 const gridSide = 96
 
-// Best finds the roomiest place for the first of the blocks that can be set
-// at no less than its least size, at the best of the angles, gap mm clear of
-// everything; ok is false when none fits. Nothing it returns touches the
-// outline, a wall or what is taken.
-//
-// The largest free rectangles at each angle are all looked at: the space is
-// laid out on a grid and a cell is free when nothing passes through it, so
-// that a rectangle of free cells is free.
-func (s Space) Best(blocks []Block, angles []geom.Point, gap float64) (c Choice, ok bool) {
-	if len(s.Outline) < 3 || len(blocks) == 0 {
-		return Choice{}, false
+// Rooms are the largest free rectangles of a space along each of some
+// directions.
+type Rooms struct {
+	middle geom.Point
+	across float64 // of the space, corner to corner
+	turns  []turn
+}
+
+// turn is the rooms along one direction, in its own frame.
+type turn struct {
+	g      *grid
+	first  bool // the direction wanted most
+	lo, hi []geom.Point
+}
+
+// Rooms finds the largest free rectangles along each of the directions, the
+// first of which is wanted most. Nothing in them touches the outline, a wall
+// or what is taken: the space is laid out on a grid and a cell is free when
+// nothing passes through it, so that a rectangle of free cells is free. A
+// space without area has none.
+func (s Space) Rooms(angles []geom.Point) *Rooms {
+	r := &Rooms{}
+	if len(s.Outline) < 3 {
+		return r
 	}
-	middle := geom.Centroid(s.Outline)
-	size := geom.BoxOf(s.Outline...)
-	across := math.Hypot(size.Width(), size.Height())
-	best := math.Inf(-1)
+	r.middle = geom.Centroid(s.Outline)
+	box := geom.BoxOf(s.Outline...)
+	r.across = math.Hypot(box.Width(), box.Height())
 	for i, along := range angles {
 		along = along.Unit()
 		if along == (geom.Point{}) {
@@ -79,18 +91,32 @@ func (s Space) Best(blocks []Block, angles []geom.Point, gap float64) (c Choice,
 		if g == nil {
 			continue
 		}
-		centre := g.local(middle)
+		t := turn{g: g, first: i == 0}
 		g.rectangles(func(x0, y0, x1, y1 int) {
-			lo, hi := g.corner(x0, y0), g.corner(x1, y1)
+			t.lo, t.hi = append(t.lo, g.corner(x0, y0)), append(t.hi, g.corner(x1, y1))
+		})
+		r.turns = append(r.turns, t)
+	}
+	return r
+}
+
+// Best finds the best place for one of the blocks, the first of which is
+// wanted most, gap mm clear of everything and none below its least size; ok is
+// false when none fits.
+func (r *Rooms) Best(blocks []Block, gap float64) (c Choice, ok bool) {
+	best := math.Inf(-1)
+	for _, t := range r.turns {
+		centre := t.g.local(r.middle)
+		for i, lo := range t.lo {
+			hi := t.hi[i]
 			room := hi.Sub(lo)
 			for k, b := range blocks {
-				fit := math.Min((room.X-2*gap)/b.W, (room.Y-2*gap)/b.H)
-				if fit < b.Least {
+				shrink := math.Min(1, math.Min((room.X-2*gap)/b.W, (room.Y-2*gap)/b.H))
+				if !(shrink >= b.Least) {
 					continue
 				}
-				shrink := math.Min(1, fit)
 				worth := shrink * math.Pow(laterWorth, float64(k))
-				if i > 0 {
+				if !t.first {
 					worth *= turnedWorth
 				}
 				air := math.Min(room.X/(b.W*shrink), room.Y/(b.H*shrink))
@@ -103,13 +129,13 @@ func (s Space) Best(blocks []Block, angles []geom.Point, gap float64) (c Choice,
 					math.Max(lo.X+w+keepX, math.Min(hi.X-w-keepX, centre.X)),
 					math.Max(lo.Y+h+keepY, math.Min(hi.Y-h-keepY, centre.Y)),
 				)
-				worth -= midWorth * at.Dist(centre) / across
+				worth -= midWorth * at.Dist(centre) / r.across
 				if worth > best {
 					best, ok = worth, true
-					c = Choice{k, shrink, Rect{g.world(at), along, w, h}}
+					c = Choice{k, shrink, Rect{t.g.world(at), t.g.along, w, h}}
 				}
 			}
-		})
+		}
 	}
 	return c, ok
 }

@@ -49,7 +49,7 @@ func TestBestIsNearlyTheLargest(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s := Space{tt.outline, tt.walls, tt.taken}
-			c, ok := s.Best([]Block{{tt.w, tt.h, 0.1}}, Angles(tt.outline, geom.Point{}), 0)
+			c, ok := s.Rooms(Angles(tt.outline, geom.Point{})).Best([]Block{{tt.w, tt.h, 0.1}}, 0)
 			if !ok {
 				t.Fatal("no place found")
 			}
@@ -66,11 +66,11 @@ func TestBestIsNearlyTheLargest(t *testing.T) {
 
 func TestBestPrefersWhatIsEasyToRead(t *testing.T) {
 	room := polygon(0, 0, 300, 0, 300, 400, 0, 400)
-	c, ok := Space{Outline: room}.Best([]Block{{100, 40, 0.8}, {40, 100, 0.8}}, Angles(room, geom.Pt(0, 1)), 2)
+	c, ok := Space{Outline: room}.Rooms(Angles(room, geom.Pt(0, 1))).Best([]Block{{100, 40, 0.8}, {40, 100, 0.8}}, 2)
 	if !ok || c.Block != 0 || c.Shrink != 1 || c.At.Along != geom.Pt(1, 0) || c.At.Centre.Dist(geom.Pt(150, 200)) > 5 {
 		t.Errorf("in an empty piece: %+v %v", c, ok)
 	}
-	if _, ok := (Space{Outline: polygon(0, 0, 30, 0, 30, 30, 0, 30)}).Best([]Block{{100, 40, 0.8}}, Angles(room, geom.Point{}), 2); ok {
+	if _, ok := (Space{Outline: polygon(0, 0, 30, 0, 30, 30, 0, 30)}).Rooms(Angles(room, geom.Point{})).Best([]Block{{100, 40, 0.8}}, 2); ok {
 		t.Error("a label was put where it cannot be read")
 	}
 	for name, s := range map[string]Space{
@@ -78,7 +78,7 @@ func TestBestPrefersWhatIsEasyToRead(t *testing.T) {
 		"a line":      {Outline: polygon(0, 0, 10, 0, 20, 0)},
 		"not numbers": {Outline: polygon(0, 0, math.NaN(), 0, 20, 10)},
 	} {
-		if c, ok := s.Best([]Block{{10, 4, 0.8}}, Angles(s.Outline, geom.Point{}), 2); ok {
+		if c, ok := s.Rooms(Angles(s.Outline, geom.Point{})).Best([]Block{{10, 4, 0.8}}, 2); ok {
 			t.Errorf("in %s: %+v", name, c)
 		}
 	}
@@ -127,7 +127,7 @@ func TestBestTouchesNothing(t *testing.T) {
 		}
 		gap := rapid.Float64Range(0, 5).Draw(t, "gap")
 		blocks := []Block{{rapid.Float64Range(5, 200).Draw(t, "bw"), rapid.Float64Range(5, 60).Draw(t, "bh"), 0.6}, {40, 40, 0.3}}
-		c, ok := s.Best(blocks, Angles(outline, at()), gap)
+		c, ok := s.Rooms(Angles(outline, at())).Best(blocks, gap)
 		if !ok {
 			return
 		}
@@ -180,6 +180,6 @@ func BenchmarkBest(b *testing.B) {
 	s := Space{Outline: outline, Walls: [][2]geom.Point{{geom.Pt(0, -200), geom.Pt(0, 200)}}}
 	angles := Angles(outline, geom.Pt(0.3, 1))
 	for b.Loop() {
-		s.Best([]Block{{200, 60, 0.8}, {100, 90, 0.8}, {60, 120, 0.8}}, angles, 4)
+		s.Rooms(angles).Best([]Block{{200, 60, 0.8}, {100, 90, 0.8}, {60, 120, 0.8}}, 4)
 	}
 }

@@ -1,7 +1,7 @@
 // Package label says what stands on the paper of a piece, in the language of
 // the workroom, and where on the piece there is room for it.
 //
-// What stands there: Of. Where: Space.Best. The package measures no letters
+// What stands there: Of. Where: Space.Rooms, then Rooms.Best. The package measures no letters
 // and draws nothing; whoever draws gives the sizes of blocks of words and
 // lends a test of which letters the font has.
 package label
@@ -50,6 +50,7 @@ const (
 	Box       Word = "box"
 	Inverted  Word = "inverted"
 	Tuck      Word = "tuck"
+	Times     Word = "times" // the same thing so many times over
 	Along     Word = "along" // what is done, and along which edge
 	Seam      Word = "seam"  // a seam's number in the sewing order
 )
@@ -84,6 +85,7 @@ var english = &Language{
 		Box:             "box pleat {width}",
 		Inverted:        "inverted pleat {width}",
 		Tuck:            "tuck {width}",
+		Times:           "{n} × {what}",
 		Along:           "{what}, along the {edge}",
 		Seam:            "seam {n}",
 	},
@@ -151,6 +153,9 @@ func blanks(text string) []string {
 	slices.Sort(found)
 	return slices.Compact(found)
 }
+
+// Blanks returns what a phrase fills in, braces and all, sorted.
+func Blanks(w Word) []string { return blanks(english.words[w]) }
 
 // Check reports what is wrong with a phrase of a language.
 func Check(w Word, text string) error {

@@ -62,6 +62,8 @@ const (
 	settingKind kind = "setting" // names and a value each, or a group
 	measureKind kind = "measure" // keys, and a length each
 	boundsKind  kind = "bounds"  // keys, and a number each
+	phraseKind  kind = "phrases" // keys, and a phrase with its blanks each
+	callsKind   kind = "calls"   // names, and what they are called
 )
 
 // keys lists the form's keys in order.

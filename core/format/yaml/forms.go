@@ -1,6 +1,7 @@
 package yamlfile
 
 import (
+	"bygone.example/core/label"
 	"bygone.example/core/operation"
 	"bygone.example/core/pairing"
 	"bygone.example/core/pattern"
@@ -170,6 +171,24 @@ var (
 func toleranceNames() (names []string) {
 	for _, d := range pairing.AllTolerances() {
 		names = append(names, d.Name)
+	}
+	return names
+}
+
+// languageForm is of a file of words for labels.
+var languageForm = &form{"the language file", []field{
+	{key: "bygone", kind: headerKind, words: []string{"labels/1"}, help: "What the file is."},
+	{key: "language", kind: lineKind, must: "write the language's code, as in language: fr", help: "Its code, as in fr."},
+	{key: "title", kind: lineKind, help: "What its speakers call it."},
+	{key: "notes", kind: textKind, help: "Anything worth telling."},
+	{key: "decimal", kind: choiceKind, words: []string{".", ","}, help: "What stands between centimetres and millimetres."},
+	{key: "words", kind: phraseKind, keys: phraseNames(), help: "The phrases of labels. What stands in {braces} is filled in, and must stay. What is left out is English."},
+	{key: "names", kind: callsKind, help: "What edges, landmarks and pieces are called, by their names in pattern files."},
+}}
+
+func phraseNames() (names []string) {
+	for _, w := range label.Words() {
+		names = append(names, string(w))
 	}
 	return names
 }

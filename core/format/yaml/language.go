@@ -1,6 +1,7 @@
 package yamlfile
 
 import (
+	"cmp"
 	"embed"
 	"fmt"
 	"maps"
@@ -66,54 +67,64 @@ func ReadLanguage(name string, data []byte) (*label.Language, error) {
 	if root == nil {
 		return nil, r.problems.Err()
 	}
-	f, _ := r.fields(root, "the language file", "bygone", "language", "title", "decimal", "words", "names", "notes")
+	f, _ := r.form(root, languageForm)
 	if !r.header(f, "labels") && f.values["bygone"] != nil {
 		return nil, r.problems[len(r.problems)-1:].Err()
 	}
 	r.text(f, "notes")
 	l := label.English()
-	if r.require(f, "language", "write the language's code, as in language: fr") {
+	if r.need(f, "language") {
 		l.Code = r.word(f, "language")
 	}
-	l.Title = r.word(f, "title")
-	if l.Title == "" {
-		l.Title = l.Code
-	}
-	if f.has("decimal") {
-		l.Decimal = choice(r, f, "decimal", ".", map[string]string{".": ".", ",": ",", "·": "·", "٫": "٫"})
-	}
-	words := map[label.Word]string{}
-	if f.has("words") {
-		var known []string
-		for _, w := range label.Words() {
-			known = append(known, string(w))
-		}
-		if set, ok := r.fields(f.values["words"], "words", known...); ok {
-			for _, key := range set.order {
-				n, text := set.values[key], r.word(set, key)
-				if n.Kind != set.keys[key].Kind { // refused by word already
-					continue
-				}
-				if err := label.Check(label.Word(key), text); err != nil {
-					r.refuse(n, "in English it is: "+label.English().Text(label.Word(key)), "%v", err)
-					continue
-				}
-				words[label.Word(key)] = text
-			}
-		}
-	}
-	names := map[string]string{}
-	if f.has("names") {
-		if set, ok := r.fields(f.values["names"], "names"); ok {
-			for _, key := range set.order {
-				if text := r.word(set, key); text != "" {
-					names[key] = text
-				}
-			}
-		}
-	}
+	l.Title = cmp.Or(r.word(f, "title"), l.Code)
+	l.Decimal = choice(r, f, "decimal", l.Decimal, map[string]string{".": ".", ",": ","})
+	words, names := r.phrases(f), r.calls(f)
 	if err := r.problems.Err(); err != nil {
 		return nil, err
 	}
 	return l.With(words, names)
+}
+
+// phrases reads the words that a language has for the phrases of labels.
+func (r *reader) phrases(f fields) map[label.Word]string {
+	words := map[label.Word]string{}
+	if !f.has("words") {
+		return words
+	}
+	set, _ := r.fields(f.values["words"], "words", f.takes("words", phraseKind).keys...)
+	for _, key := range set.order {
+		n, before := set.values[key], len(r.problems)
+		text := r.word(set, key)
+		if len(r.problems) > before {
+			continue
+		}
+		if err := label.Check(label.Word(key), text); err != nil {
+			r.refuse(n, "in English it is: "+label.English().Text(label.Word(key)), "%v", err)
+			continue
+		}
+		words[label.Word(key)] = text
+	}
+	return words
+}
+
+// calls reads what a language calls edges, landmarks and pieces.
+func (r *reader) calls(f fields) map[string]string {
+	names := map[string]string{}
+	if !f.has("names") {
+		return names
+	}
+	f.takes("names", callsKind)
+	set, _ := r.fields(f.values["names"], "names")
+	for _, key := range set.order {
+		n, before := set.values[key], len(r.problems)
+		text := r.word(set, key)
+		switch {
+		case len(r.problems) > before:
+		case strings.TrimSpace(text) == "":
+			r.refuse(n, "write what it is called, or take the line out", "%s is called nothing", source.Quote(key))
+		default:
+			names[key] = text
+		}
+	}
+	return names
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bygone.example/core/label"
 	"bygone.example/core/operation"
 	"bygone.example/core/pattern"
 	"bygone.example/core/unit"
@@ -12,7 +13,7 @@ import (
 
 // roots are the forms of whole files, by the kind that the first line names.
 func roots() map[string]*form {
-	return map[string]*form{"pattern": patternForm, "chain": chainForm, "wearer": wearerForm, "rules": rulesForm}
+	return map[string]*form{"pattern": patternForm, "chain": chainForm, "wearer": wearerForm, "rules": rulesForm, "labels": languageForm}
 }
 
 // SchemaKinds lists the kinds of file that Schema knows, sorted.
@@ -36,8 +37,11 @@ func Schema(kind string) (data []byte, ok bool) {
 	top["$schema"] = "http://json-schema.org/draft-07/schema#"
 	top["$id"] = "https://bygone.example/schemas/" + kind + "-1.json"
 	top["title"] = "Bygone: a " + kind + " file"
-	if kind == "rules" {
+	switch kind {
+	case "rules":
 		top["title"] = "Bygone: the rules file of a shared repository"
+	case "labels":
+		top["title"] = "Bygone: a language for labels"
 	}
 	if len(s.defs) > 0 {
 		top["definitions"] = s.defs
@@ -191,8 +195,34 @@ func (s *schemer) field(f field) object {
 		return keyed(f, lengthSchema())
 	case boundsKind:
 		return keyed(f, object{"type": "number", "exclusiveMinimum": f.min, "maximum": f.max})
+	case phraseKind:
+		properties := object{}
+		for _, key := range f.keys {
+			properties[key] = phraseSchema(label.Word(key))
+		}
+		return object{"type": "object", "properties": properties, "additionalProperties": false}
+	case callsKind:
+		return object{"type": "object", "additionalProperties": object{"type": []string{"string", "number", "boolean"}, "pattern": notBlankLine, "maxLength": maxLine}}
 	}
 	panic(fmt.Sprintf("yamlfile: no schema for %s", f.kind)) // a kind of ours that nobody has described
+}
+
+// phraseSchema is of a phrase: it holds the blanks that the English one has,
+// and no brace besides.
+func phraseSchema(w label.Word) object {
+	text := `[^{}\n]`
+	all := []any{}
+	kinds := []string{"string"}
+	if len(label.Blanks(w)) == 0 {
+		kinds = append(kinds, "number", "boolean")
+	}
+	for _, b := range label.Blanks(w) {
+		quoted := `\{` + strings.Trim(b, "{}") + `\}`
+		text += `|` + quoted
+		all = append(all, object{"pattern": quoted})
+	}
+	all = append(all, object{"pattern": `^(?:` + text + `)*$`}, object{"pattern": notBlankLine})
+	return object{"type": kinds, "maxLength": maxLine, "description": "In English: " + label.English().Text(w), "allOf": all}
 }
 
 // keyed is a table of keys that are known, all with values of one sort.

@@ -97,7 +97,7 @@ func TestSchemasAreFresh(t *testing.T) {
 func TestExamplesFitTheirSchema(t *testing.T) {
 	all := schemas(t)
 	seen := map[string]int{}
-	for _, glob := range []string{"../../../testdata/*/*.yaml", "testdata/*.yaml", "../../../examples/*/*.yaml", "../../../examples/*/testdata/*.yaml", "../../../docs/*.yaml", "../../../plugins/*/testdata/*.yaml"} {
+	for _, glob := range []string{"../../../testdata/*/*.yaml", "testdata/*.yaml", "languages/*.yaml", "../../../examples/*/*.yaml", "../../../examples/*/testdata/*.yaml", "../../../docs/*.yaml", "../../../plugins/*/testdata/*.yaml"} {
 		paths, err := filepath.Glob(glob)
 		if err != nil {
 			t.Fatal(err)
@@ -118,7 +118,7 @@ func TestExamplesFitTheirSchema(t *testing.T) {
 			}
 		}
 	}
-	for _, kind := range []string{"pattern", "chain", "wearer"} {
+	for _, kind := range []string{"pattern", "chain", "wearer", "labels"} {
 		if seen[kind] == 0 {
 			t.Errorf("no %s was held against its schema", kind)
 		}
@@ -230,6 +230,14 @@ tolerances: {length: 0.2, ratio: 0.01}
 exceptions:
   - {code: corner-kink, file: a.yaml, seam: side, piece: a, edge: side, reason: Bound.}
 `,
+	"labels": `bygone: labels/1
+language: fr
+title: français
+notes: Ours.
+decimal: ","
+words: {fold: pliure, cut-pairs: "{count} fois, {pairs} paires"}
+names: {cap: tête}
+`,
 }
 
 func readAny(kind string, data []byte) error {
@@ -243,6 +251,8 @@ func readAny(kind string, data []byte) error {
 		_, err = ReadWearer("f.yaml", data)
 	case "rules":
 		_, err = ReadRules("f.yaml", data)
+	case "labels":
+		_, err = ReadLanguage("f.yaml", data)
 	}
 	return err
 }
