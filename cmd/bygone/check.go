@@ -58,13 +58,20 @@ func (c *checkCommand) result(ctx context.Context, s *streams, outputs outputs) 
 	if c.Merge {
 		return c.merge(ctx, s, outputs)
 	}
-	o, err := c.options(ctx, s)
+	changes, err := c.changes(ctx)
+	if err != nil {
+		return nil, err
+	}
+	o, err := c.options(ctx, s, changes)
 	if err != nil {
 		return nil, err
 	}
 	found, err := c.find(ctx, s)
 	if err != nil {
 		return nil, err
+	}
+	if changes != nil && changes.texts != nil {
+		found = found.Instead(changes.texts, c.Paths)
 	}
 	if c.Rules == "" {
 		if err := unruled(found, o.Rules); err != nil {
@@ -74,13 +81,11 @@ func (c *checkCommand) result(ctx context.Context, s *streams, outputs outputs) 
 	if err := outputs.apart(found); err != nil {
 		return nil, err
 	}
-	if c.ChangedSince != "" || c.Staged {
-		if found, err = c.touched(ctx, found, o.Rules); err != nil {
-			return nil, err
-		}
+	if changes != nil {
+		found = changes.touched(found, o.Rules)
 	}
 	result, err := c.check(ctx, s, found, o, outputs)
-	if err == nil && c.ChangedSince == "" && !c.Staged && c.Shard == "" && nothing(result) {
+	if err == nil && changes == nil && c.Shard == "" && nothing(result) {
 		// A check of nothing must not look like one that was passed.
 		return nil, &operation.Refusal{Why: "there is no pattern, chain or wearer at the paths named", Instead: "name a folder that holds YAML files beginning with a line such as: bygone: pattern/1"}
 	}
@@ -93,11 +98,15 @@ func nothing(r *shelf.Result) bool {
 }
 
 // options reads what the check is done by. What is wrong is told all at once.
-func (c *checkCommand) options(ctx context.Context, s *streams) (shelf.Options, error) {
+func (c *checkCommand) options(ctx context.Context, s *streams, changes *changes) (shelf.Options, error) {
 	var problems source.Problems
-	var o shelf.Options
+	o := shelf.Options{Base: base()}
+	var texts shelf.Texts
+	if changes != nil {
+		texts = changes.texts
+	}
 	var err error
-	o.Rules, err = readRules(ctx, c.Rules, c.Paths, s)
+	o.Rules, err = readRules(ctx, c.Rules, c.Paths, texts, s)
 	if err := gather(&problems, err); err != nil {
 		return o, err
 	}
@@ -158,26 +167,15 @@ func (c *checkCommand) cloth(to *pairing.Cloth) (problems source.Problems) {
 	return problems
 }
 
-// touched leaves of what was found what has changed. When the rules have, that
-// is everything.
-func (c *checkCommand) touched(ctx context.Context, found shelf.Found, in *shelf.InForce) (shelf.Found, error) {
-	look := func() (*changes, error) { return changedSince(ctx, c.ChangedSince) }
-	if c.Staged {
-		look = func() (*changes, error) { return staged(ctx) }
+// changes are what the check is to keep to; nil for everything.
+func (c *checkCommand) changes(ctx context.Context) (*changes, error) {
+	switch {
+	case c.Staged:
+		return staged(ctx, c.Paths)
+	case c.ChangedSince != "":
+		return changedSince(ctx, c.ChangedSince, c.Paths)
 	}
-	changes, err := look()
-	if err != nil {
-		return found, err
-	}
-	if changes.hasRules() {
-		return found, nil
-	}
-	if in != nil {
-		if abs, err := filepath.Abs(in.Path); err != nil || changes.has(abs) {
-			return found, nil
-		}
-	}
-	return shelf.Touched(found, changes.has), nil
+	return nil, nil
 }
 
 // merge joins the results of shards.

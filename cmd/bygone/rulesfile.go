@@ -15,13 +15,13 @@ import (
 
 // readRules reads the rules file that is named, or the one that is in force at
 // the paths; nil when there is none.
-func readRules(ctx context.Context, named string, paths []string, s *streams) (*shelf.InForce, error) {
+func readRules(ctx context.Context, named string, paths []string, texts shelf.Texts, s *streams) (*shelf.InForce, error) {
 	if named == "" {
 		here, err := os.Getwd()
 		if err != nil {
 			return nil, nil // without a folder there are no rules either
 		}
-		found := rulesAt(here, paths)
+		found := rulesAt(here, paths, texts)
 		if len(found) > 1 {
 			return nil, &operation.Refusal{
 				Why:     fmt.Sprintf("the paths are under two files of rules, %q and %q", found[0], found[1]),
@@ -33,7 +33,12 @@ func readRules(ctx context.Context, named string, paths []string, s *streams) (*
 		}
 		named = found[0]
 	}
-	name, data, err := readFile(ctx, named, s)
+	name, data, err := named, []byte(nil), error(nil)
+	if text := texts[shelf.Place(named)]; text != nil {
+		data, err = text(yamlfile.MaxSize + 1)
+	} else {
+		name, data, err = readFile(ctx, named, s)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +56,7 @@ const oneFile = "keep the rules in one file at the top of the repository"
 // would be taken by whoever stands in its folder, and by nobody else.
 func unruled(found shelf.Found, in *shelf.InForce) error {
 	for _, f := range found.Files {
-		if f.Named || filepath.Base(f.Path) != rules.FileName || in != nil && same(f.Path, in.Path) {
+		if f.Named || filepath.Base(f.Path) != rules.FileName || in != nil && shelf.Place(f.Path) == shelf.Place(in.Path) {
 			continue
 		}
 		return &operation.Refusal{
@@ -66,7 +71,7 @@ func unruled(found shelf.Found, in *shelf.InForce) error {
 // or above it, no further up than the top of its repository, or the folder we
 // are in. Without either only its own folder is looked at: whatever lies further
 // up was not put there for it.
-func rulesAt(here string, paths []string) []string {
+func rulesAt(here string, paths []string, texts shelf.Texts) []string {
 	var found []string
 	for _, path := range paths {
 		abs, err := filepath.Abs(path)
@@ -77,7 +82,7 @@ func rulesAt(here string, paths []string) []string {
 		} else if info, err := os.Stat(abs); err != nil || !info.IsDir() {
 			abs = filepath.Dir(abs)
 		}
-		for _, file := range above(abs, here) {
+		for _, file := range above(abs, here, texts) {
 			if rel, err := filepath.Rel(here, file); err == nil {
 				file = rel
 			}
@@ -91,17 +96,35 @@ func rulesAt(here string, paths []string) []string {
 
 // above returns the files of rules in a folder and above it, up to its top, from
 // the inmost.
-func above(folder, here string) (files []string) {
+func above(folder, here string, texts shelf.Texts) (files []string) {
 	top := top(folder, here)
 	for at := folder; ; at = filepath.Dir(at) {
 		file := filepath.Join(at, rules.FileName)
-		if _, err := os.Lstat(file); err == nil {
+		if there(texts, file) {
 			files = append(files, file)
 		}
 		if at == top {
 			return files
 		}
 	}
+}
+
+// base is the folder we are in, as seen from the top of its repository, with
+// forward slashes; empty at the top and where there is none.
+func base() string {
+	here, err := os.Getwd()
+	if err != nil {
+		return ""
+	}
+	for at := here; at != filepath.Dir(at); at = filepath.Dir(at) {
+		if _, err := os.Lstat(filepath.Join(at, ".git")); err == nil {
+			if rel, err := filepath.Rel(at, here); err == nil && rel != "." {
+				return filepath.ToSlash(rel)
+			}
+			return ""
+		}
+	}
+	return ""
 }
 
 // top is the top of the repository that a folder is in, or else the folder we

@@ -34,7 +34,7 @@ func (n *Inspector) chain(ctx context.Context, c *Checked, data []byte) error {
 		return nil
 	}
 	c.Name = ch.Name
-	files := namedBy(c.Path)
+	files := n.namedBy(c.Path)
 	text := source.NewFile(c.Path, data)
 	var problems source.Problems
 	for _, o := range ch.Patterns {
@@ -81,17 +81,22 @@ func (n *Inspector) chain(ctx context.Context, c *Checked, data []byte) error {
 // outside what is checked. Whoever wrote the chain may not be who runs it and
 // sees what is said, so that of a file that does not say it is a pattern or a
 // wearer no more is said than that.
-type named struct{ folder string }
+type named struct {
+	folder string
+	texts  Texts
+}
 
 var _ chain.Files = named{}
 
 // namedBy reads for the chain file of that path, with forward slashes.
-func namedBy(path string) named { return named{filepath.Dir(filepath.FromSlash(path))} }
+func (n *Inspector) namedBy(path string) named {
+	return named{filepath.Dir(filepath.FromSlash(path)), n.texts}
+}
 
 func (f named) path(file string) string { return filepath.Join(f.folder, filepath.FromSlash(file)) }
 
 func (f named) read(file string, want Kind) ([]byte, error) {
-	data, err := File{Path: f.path(file), Named: true}.read()
+	data, err := f.texts.read(f.path(file))
 	if err == nil {
 		if kind, _ := Sniff(data); kind != want {
 			err = source.Problems{{Text: fmt.Sprintf("this is not a %s file", want)}}

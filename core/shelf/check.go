@@ -13,6 +13,7 @@ type Options struct {
 	Inspector
 	Rules   *InForce // nil: the house's tolerances, or those in Pairing, and no exceptions
 	Shard   *Shard   // which part of the shelf this is; nil: all of it
+	Base    string   // the folder that paths are from, as seen from the top of the repository; empty for the top
 	Program string   // stands for the program and its plugins in the result of a shard
 	Workers int      // 0: as many as may run at once
 	// Each is called with every file as it is ready, in the order of the list,
@@ -34,11 +35,12 @@ func Check(ctx context.Context, found Found, o Options) (*Result, error) {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	workers = min(workers, max(1, len(found.Files)))
+	o.texts = found.texts
 	if o.Rules != nil {
 		o.Pairing.Tolerances = &o.Rules.Tolerances
 		found = found.Without(o.Rules.Path)
 	}
-	result := &Result{Shard: o.Shard, Settings: o.settings(o.Rules)}
+	result := &Result{Base: o.Base, Shard: o.Shard, Settings: o.settings(o.Rules)}
 	if o.Shard != nil {
 		result.Of, result.Program = o.whole(found), o.Program
 		found = o.Shard.Of(found)

@@ -33,6 +33,7 @@ type File struct {
 	// nil otherwise.
 	Data []byte
 
+	text  Text  // where it is to be read from instead of the disk; nil for the disk
 	fault error // why it cannot be looked at, found while looking for it
 }
 
@@ -43,6 +44,8 @@ func (f File) slash() string { return filepath.ToSlash(f.Path) }
 type Found struct {
 	Files  []File // by path, each once; paths that are not there and folders that cannot be read among them
 	Passed Passed
+
+	texts Texts // see Instead
 }
 
 // Find lists the YAML files at and below the paths. Below a folder, names that

@@ -32,6 +32,8 @@ type Inspector struct {
 	Pairing pairing.Options
 	Cache   *Cache // nil: nothing is remembered
 	Trial   Trial  // nil: chains are read, but not run
+
+	texts Texts // of what chains name
 }
 
 // Inspect reads and checks one file. Where the file is not ours it returns no
@@ -191,6 +193,9 @@ func (f File) head() ([]byte, error) { return f.upTo(headSize) }
 func (f File) upTo(most int64) ([]byte, error) {
 	if f.fault != nil || f.Data != nil {
 		return f.Data, f.fault
+	}
+	if f.text != nil {
+		return f.text(most)
 	}
 	// It may be another file by now than the one that was listed.
 	stat := os.Lstat

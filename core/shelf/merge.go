@@ -64,7 +64,7 @@ func Merge(parts []Part) (*Result, error) {
 	if err := problems.Err(); err != nil {
 		return nil, err
 	}
-	whole := &Result{Settings: first.Result.Settings}
+	whole := &Result{Base: first.Result.Base, Settings: first.Result.Settings}
 	for _, p := range parts {
 		whole.Files = append(whole.Files, p.Result.Files...)
 		whole.Passed.add(p.Result.Passed)

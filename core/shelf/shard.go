@@ -46,11 +46,11 @@ func (s Shard) Has(path string) bool {
 // Of leaves of what was found what is in this shard. What the walk passed over
 // is counted by the first shard.
 func (s Shard) Of(found Found) Found {
-	out := Found{Files: slices.DeleteFunc(slices.Clone(found.Files), func(f File) bool { return !s.Has(f.slash()) })}
-	if s.K == 1 {
-		out.Passed = found.Passed
+	found.Files = slices.DeleteFunc(slices.Clone(found.Files), func(f File) bool { return !s.Has(f.slash()) })
+	if s.K != 1 {
+		found.Passed = Passed{}
 	}
-	return out
+	return found
 }
 
 // Without returns what was found but for one file, as when the rules are told

@@ -31,6 +31,9 @@ const (
 type Result struct {
 	Files  []Checked `json:"files"` // by path
 	Passed Passed    `json:"passed"`
+	// Base is the folder that relative paths are from, as seen from the top of
+	// the repository, with forward slashes; empty for the top.
+	Base string `json:"base,omitempty"`
 	// Shard is which part of a shelf this is; nil when it is the whole.
 	Shard *Shard `json:"shard,omitempty"`
 	// Settings is a sum over all that decided what was looked for: results of

@@ -12,7 +12,8 @@ import (
 // paths in the system's own form, of files that are gone as well. Reading is
 // cheap beside checking, so every chain is read for it.
 func Touched(found Found, changed func(abs string) bool) Found {
-	out := Found{Passed: found.Passed}
+	out := found
+	out.Files = nil
 	for _, f := range found.Files {
 		abs, err := filepath.Abs(f.Path)
 		if f.fault != nil || f.Data != nil || err != nil || changed(abs) || names(f, abs, changed) {

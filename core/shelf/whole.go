@@ -25,7 +25,7 @@ func (n *Inspector) whole(found Found) string {
 		if err != nil {
 			continue // it is refused wherever it is checked
 		}
-		files := namedBy(f.slash())
+		files := n.namedBy(f.slash())
 		for _, r := range references(c) {
 			data, err := files.read(r.file, r.kind)
 			add(h, []byte(r.file), data, fault(err))

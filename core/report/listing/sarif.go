@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"net/url"
+	pathpkg "path"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -121,7 +122,9 @@ func writeSARIF(w io.Writer, r *shelf.Result) error {
 		Columns: sarifColumns, Results: []sarifResult{},
 	}
 	for i := range r.Files {
-		c := &r.Files[i]
+		file := r.Files[i]
+		file.Path = fromTop(r.Base, file.Path)
+		c := &file
 		prints := prints{}
 		for _, p := range c.Refused {
 			run.Results = append(run.Results, sarifResult{
@@ -222,8 +225,16 @@ func physical(c *shelf.Checked, line, column int) sarifPhysical {
 	return p
 }
 
-// uri is a path as a URI reference, from where the check was run (3.4.3); of an
-// absolute path, a file URI.
+// fromTop is a path from the top of the repository, wherever in it the check was
+// run: services look for it there. An absolute path stays as it is.
+func fromTop(base, path string) string {
+	if base == "" || pathpkg.IsAbs(path) || len(path) > 1 && path[1] == ':' {
+		return path
+	}
+	return pathpkg.Join(base, path)
+}
+
+// uri is a path as a URI reference (3.4.3); of an absolute path, a file URI.
 func uri(path string) string {
 	u := url.URL{Path: path}
 	switch {
