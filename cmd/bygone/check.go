@@ -32,6 +32,7 @@ type checkCommand struct {
 	Cache        string   `help:"Keep what was found in unchanged files in this folder; unless said, in the user's own." placeholder:"DIR"`
 	NoCache      bool     `help:"Check every file anew."`
 	Pictures     string   `help:"Draw here what a chain makes otherwise than it is expected to." placeholder:"DIR"`
+	replaceFlag
 	startFlags
 }
 
@@ -48,7 +49,7 @@ func (c *checkCommand) Run(ctx context.Context, s *streams) error {
 	if err != nil {
 		return err
 	}
-	if err := outputs.write(s, result); err != nil {
+	if err := outputs.write(s, result, c.replaceFlag); err != nil {
 		return err
 	}
 	return verdict(result)
@@ -78,7 +79,7 @@ func (c *checkCommand) result(ctx context.Context, s *streams, outputs outputs) 
 			return nil, err
 		}
 	}
-	if err := outputs.apart(found); err != nil {
+	if err := outputs.apart(c.inputs(found, o.Rules), c.replaceFlag); err != nil {
 		return nil, err
 	}
 	if changes != nil {
@@ -90,6 +91,22 @@ func (c *checkCommand) result(ctx context.Context, s *streams, outputs outputs) 
 		return nil, &operation.Refusal{Why: "there is no pattern, chain or wearer at the paths named", Instead: "name a folder that holds YAML files beginning with a line such as: bygone: pattern/1"}
 	}
 	return result, err
+}
+
+// inputs are the files that the check reads.
+func (c *checkCommand) inputs(found shelf.Found, in *shelf.InForce) (paths []string) {
+	for _, f := range found.Files {
+		if f.Data == nil {
+			paths = append(paths, f.Path)
+		}
+	}
+	if in != nil {
+		paths = append(paths, in.Path)
+	}
+	if c.Wearer != "" {
+		paths = append(paths, c.Wearer)
+	}
+	return paths
 }
 
 // nothing reports whether no file but that of the rules was checked.
@@ -183,6 +200,9 @@ func (c *checkCommand) merge(ctx context.Context, s *streams, outputs outputs) (
 	if c.Shard != "" || c.ChangedSince != "" || c.Staged || c.Rules != "" || c.Wearer != "" || c.ClothWidth != "" || c.ClothWeight != 0 {
 		return nil, &operation.Refusal{Why: "--merge joins what was found already, and checks nothing", Instead: "give the other flags when the shards are checked"}
 	}
+	if err := outputs.apart(c.Paths, c.replaceFlag); err != nil {
+		return nil, err
+	}
 	var problems source.Problems
 	var parts []shelf.Part
 	for _, path := range c.Paths {
@@ -195,11 +215,6 @@ func (c *checkCommand) merge(ctx context.Context, s *streams, outputs outputs) (
 		}
 		if err := gather(&problems, err); err != nil {
 			return nil, err
-		}
-		for _, f := range outputs {
-			if f.file != "" && same(path, f.file) {
-				return nil, &operation.Refusal{Why: fmt.Sprintf("%q is to be joined, and is not written over", f.file), Instead: "choose another name after --format " + string(f.format) + "="}
-			}
 		}
 	}
 	if err := problems.Err(); err != nil {
@@ -252,7 +267,7 @@ func (c *checkCommand) check(ctx context.Context, s *streams, found shelf.Found,
 	if !c.NoCache && (folders || c.Cache != "") { // for a file or two it is quicker to look again
 		o.Cache = openCache(c.Cache)
 	}
-	trial := &trial{flags: c.startFlags, pictures: c.Pictures, sessions: map[string]*session{}, missing: map[string]*host.Missing{}}
+	trial := &trial{flags: c.startFlags, over: c.replaceFlag, pictures: c.Pictures, sessions: map[string]*session{}, missing: map[string]*host.Missing{}}
 	defer trial.Close()
 	o.Trial = trial
 	progress := newProgress(s, len(found.Files))

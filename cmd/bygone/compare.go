@@ -91,7 +91,7 @@ func (c *compareCommand) writable() error {
 	}
 	switch strings.ToLower(filepath.Ext(c.Out)) {
 	case ".svg", ".png", ".html", ".htm":
-		return c.mayWrite(c.Out)
+		return c.mayWrite("-o", c.Out)
 	}
 	return &operation.Refusal{
 		Why:     fmt.Sprintf("a comparison cannot be written as %q", c.Out),
@@ -235,5 +235,5 @@ func (l laidOver) write(out string, over replaceFlag) error {
 	if err != nil {
 		return err
 	}
-	return over.writeFile(out, b.Bytes())
+	return over.writeFile("-o", out, formOf(out), b.Bytes())
 }

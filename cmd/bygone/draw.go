@@ -28,7 +28,7 @@ func (c *drawCommand) Run(ctx context.Context, s *streams) error {
 	if same(c.Pattern, c.Out) {
 		return &operation.Refusal{Why: fmt.Sprintf("%q is the pattern itself, and is not written over", c.Out), Instead: "choose another name with -o"}
 	}
-	if err := c.mayWrite(c.Out); err != nil {
+	if err := c.mayWrite("-o", c.Out); err != nil {
 		return err
 	}
 	var write func(io.Writer) error
@@ -49,5 +49,5 @@ func (c *drawCommand) Run(ctx context.Context, s *streams) error {
 	if err := write(&b); err != nil {
 		return err
 	}
-	return c.writeFile(c.Out, b.Bytes())
+	return c.writeFile("-o", c.Out, formOf(c.Out), b.Bytes())
 }

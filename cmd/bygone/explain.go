@@ -143,5 +143,5 @@ func (c *explainCommand) write(list []report.Shown) error {
 	if err != nil {
 		return err
 	}
-	return c.writeFile(c.Out, b.Bytes())
+	return c.writeFile("-o", c.Out, formOf(c.Out), b.Bytes())
 }

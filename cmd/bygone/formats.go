@@ -55,16 +55,36 @@ func parseFormats(flags []string) (outputs, error) {
 // text reports whether text goes to standard output.
 func (o outputs) text() bool { return slices.Contains(o, formatted{format: listing.Text}) }
 
-// apart refuses to write over a file that is to be checked.
-func (o outputs) apart(found shelf.Found) error {
+// flag is what named the file.
+func (f formatted) flag() string { return "--format " + string(f.format) + "=" }
+
+// form is what the file is written in.
+func (f formatted) form() form {
+	switch f.format {
+	case listing.JSON:
+		return jsonForm
+	case listing.SARIF:
+		return sarifForm
+	case listing.JUnit:
+		return markupForm
+	}
+	return textForm
+}
+
+// apart refuses to write over a file that is read, whatever the user says, and
+// over one that is somebody else's.
+func (o outputs) apart(inputs []string, over replaceFlag) error {
 	for _, f := range o {
 		if f.file == "" {
 			continue
 		}
-		for _, in := range found.Files {
-			if in.Data == nil && (filepath.Clean(in.Path) == filepath.Clean(f.file) || same(in.Path, f.file)) {
-				return &operation.Refusal{Why: fmt.Sprintf("%q is to be checked, and is not written over", f.file), Instead: "choose another name after --format " + string(f.format) + "="}
+		for _, in := range inputs {
+			if filepath.Clean(in) == filepath.Clean(f.file) || same(in, f.file) {
+				return &operation.Refusal{Why: fmt.Sprintf("%q is read, and is not written over", f.file), Instead: "choose another name with " + f.flag()}
 			}
+		}
+		if err := over.mayWrite(f.flag(), f.file); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -72,7 +92,7 @@ func (o outputs) apart(found shelf.Found) error {
 
 // write writes every format but the text that was printed already. All are made
 // before any is written.
-func (o outputs) write(s *streams, r *shelf.Result) error {
+func (o outputs) write(s *streams, r *shelf.Result, over replaceFlag) error {
 	made := make([][]byte, len(o))
 	for i, f := range o {
 		if f == (formatted{format: listing.Text}) {
@@ -92,7 +112,7 @@ func (o outputs) write(s *streams, r *shelf.Result) error {
 				return nil // the program tells of it
 			}
 		default:
-			if err := replaceFile(f.file, made[i]); err != nil {
+			if err := over.writeFile(f.flag(), f.file, f.form(), made[i]); err != nil {
 				return err
 			}
 		}

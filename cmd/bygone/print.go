@@ -21,6 +21,7 @@ type printCommand struct {
 	Scale   string `default:"1:1" help:"Draw smaller, as 1:5 for a notebook; 1:1 is to cut from." placeholder:"1:N"`
 	Margin  string `help:"What the printer leaves blank on every side (10mm)." placeholder:"LENGTH"`
 	Overlap string `help:"The edge to glue (10mm); 0mm to butt the pages." placeholder:"LENGTH"`
+	replaceFlag
 }
 
 // Run lays out and draws in memory first: a file is written whole or not at all.
@@ -36,6 +37,9 @@ func (c *printCommand) Run(ctx context.Context, s *streams) error {
 	if same(c.Pattern, c.Out) {
 		return &operation.Refusal{Why: fmt.Sprintf("%q is the pattern itself, and is not written over", c.Out), Instead: "choose another name with -o"}
 	}
+	if err := c.mayWrite("-o", c.Out); err != nil {
+		return err
+	}
 	sheet, err := paper.Lay(p, options)
 	if err != nil {
 		return err
@@ -47,7 +51,7 @@ func (c *printCommand) Run(ctx context.Context, s *streams) error {
 	if ctx.Err() != nil {
 		return context.Cause(ctx)
 	}
-	if err := replaceFile(c.Out, b.Bytes()); err != nil {
+	if err := c.writeFile("-o", c.Out, formOf(c.Out), b.Bytes()); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(s.out, sheet.Text())

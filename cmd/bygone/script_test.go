@@ -56,6 +56,7 @@ func TestScripts(t *testing.T) {
 			"interrupt": interrupt,
 			"large":     large,
 			"changed":   changed,
+			"unsigned":  unsigned,
 			"tree":      tree,
 			"same":      sameFolders,
 			"untouched": untouched,
@@ -367,4 +368,19 @@ func TestLeftoversAreFound(t *testing.T) {
 	if left := leftovers(temp, work); strings.Join(left, " ") != strings.Join(want, " ") {
 		t.Errorf("found %v, want %v", left, want)
 	}
+}
+
+// signs are what the program says of itself in the files of a check.
+var signs = regexp.MustCompile(`,\n "written": "bygone wrote [^"]*"|,\n "properties": {"written": "bygone wrote [^"]*"}|\(bygone wrote [^)]*\)\n|<!-- bygone wrote .* -->\n`)
+
+// unsigned writes a file of a check without the sign in it: unsigned FILE OUT.
+func unsigned(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: unsigned FILE OUT")
+	}
+	data := ts.ReadFile(args[0])
+	if n := len(signs.FindAllString(data, -1)); n != 1 {
+		ts.Fatalf("%s has %d signs", args[0], n)
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(signs.ReplaceAllString(data, "")), 0o666))
 }

@@ -26,6 +26,7 @@ import (
 // started when the first chain asks for it, and serves all.
 type trial struct {
 	flags    startFlags
+	over     replaceFlag
 	pictures string // folder for pictures of what comes out otherwise; empty for none
 
 	mu       sync.Mutex
@@ -153,7 +154,7 @@ func (t *trial) draw(o *chain.Outcome, name string, n int) (string, error) {
 	if err := os.MkdirAll(t.pictures, 0o755); err != nil {
 		return "", &operation.Refusal{Why: fmt.Sprintf("folder %q cannot be made: %v", t.pictures, errors.Unwrap(err)), Instead: "choose another with --pictures"}
 	}
-	return path, replaceFile(path, b.Bytes())
+	return path, t.over.writeFile("--pictures", path, markupForm, b.Bytes())
 }
 
 // pictureName makes a chain file's path into part of a picture's name: letters,

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"bygone.example/core/operation"
+	"bygone.example/core/report/listing"
 )
 
 // replaceFlag is the user's word that a file of theirs may be written over.
@@ -21,18 +22,18 @@ type replaceFlag struct {
 	Replace bool `help:"Write over a file that is there already, whoever wrote it."`
 }
 
-// writeFile writes a picture or page with our sign in it. A file that is there
-// is written over only if it carries that sign and is as we wrote it, or if the
-// user says so.
-func (r replaceFlag) writeFile(path string, data []byte) error {
-	if err := r.mayWrite(path); err != nil {
+// writeFile writes a file with our sign in it. One that is there is written over
+// only if it carries that sign and is as we wrote it, or if the user says so.
+// The flag is the one that named the file.
+func (r replaceFlag) writeFile(flag, path string, form form, data []byte) error {
+	if err := r.mayWrite(flag, path); err != nil {
 		return err
 	}
-	return replaceFile(path, sign(path, data))
+	return replaceFile(flag, path, sign(form, data))
 }
 
 // mayWrite refuses a file that is somebody else's.
-func (r replaceFlag) mayWrite(path string) error {
+func (r replaceFlag) mayWrite(flag, path string) error {
 	if r.Replace {
 		return nil
 	}
@@ -41,36 +42,67 @@ func (r replaceFlag) mayWrite(path string) error {
 		return nil // not there, or replaceFile says what it is
 	}
 	old, err := os.ReadFile(path)
-	if err == nil && signed(path, old) {
+	if err == nil && signed(old) {
 		return nil
 	}
 	return &operation.Refusal{
 		Why:     fmt.Sprintf("%q is there already, and bygone did not write it or it was changed since", path),
-		Instead: "choose another name with -o, or add --replace to write over it",
+		Instead: fmt.Sprintf("choose another name with %s, or add --replace to write over it", flag),
 	}
+}
+
+// form is what a file is written in: by it a sign stands where it is no part of
+// what is shown or said.
+type form int
+
+const (
+	markupForm form = iota // SVG, HTML and XML
+	pdfForm
+	pngForm
+	jsonForm
+	sarifForm
+	textForm
+	forms // how many there are
+)
+
+// formOf is the form of a picture or page of that name.
+func formOf(path string) form {
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".pdf":
+		return pdfForm
+	case ".png":
+		return pngForm
+	}
+	return markupForm
 }
 
 // signWords stand before the checksum of all the rest of a file.
 const signWords = "bygone wrote this file and may replace it: SHA-256 "
 
-// wrap returns what stands around our sign in a file of this name, where it is
-// no part of what is shown, and the place in data where it belongs.
-func wrap(path string, data []byte) (before, after string, at int) {
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".pdf": // a comment ahead of the pointer to the table of contents, which moves nothing that is pointed to
+// wrap returns what stands around our sign, and the place in data where it
+// belongs.
+func (f form) wrap(data []byte) (before, after string, at int) {
+	switch f {
+	case pdfForm: // a comment ahead of the pointer to the table of contents, which moves nothing that is pointed to
 		return "% ", "\n", max(0, bytes.LastIndex(data, []byte("startxref")))
-	case ".png": // a chunk of text ahead of the last chunk, IEND, whose length never differs
+	case pngForm: // a chunk of text ahead of the last chunk, IEND, whose length never differs
 		const end = 12
 		return "\x00\x00\x00\x00tEXtComment\x00", "\x00\x00\x00\x00", max(0, len(data)-end)
+	case jsonForm: // the last key
+		return ",\n \"" + listing.Written + "\": \"", "\"", max(0, bytes.LastIndex(data, []byte("\n}")))
+	case sarifForm: // the last key, in the bag that the standard has for what it does not know (3.8, 3.13)
+		return ",\n \"properties\": {\"" + listing.Written + "\": \"", "\"}", max(0, bytes.LastIndex(data, []byte("\n}")))
+	case textForm:
+		return "(", ")\n", len(data)
 	}
 	return "<!-- ", " -->\n", len(data)
 }
 
 // sign returns data with a checksum of it where it shows nowhere.
-func sign(path string, data []byte) []byte {
-	before, after, at := wrap(path, data)
+func sign(f form, data []byte) []byte {
+	before, after, at := f.wrap(data)
 	mark := []byte(before + signWords + fmt.Sprintf("%x", sha256.Sum256(data)) + after)
-	if strings.ToLower(filepath.Ext(path)) == ".png" {
+	if f == pngForm {
 		const head, sum = 8, 4 // length and kind; checksum
 		binary.BigEndian.PutUint32(mark, uint32(len(mark)-head-sum))
 		binary.BigEndian.PutUint32(mark[len(mark)-sum:], crc32.ChecksumIEEE(mark[4:len(mark)-sum]))
@@ -78,15 +110,21 @@ func sign(path string, data []byte) []byte {
 	return slices.Concat(data[:at], mark, data[at:])
 }
 
-// signed reports whether sign made these bytes, and nobody changed them.
-func signed(path string, data []byte) bool {
-	before, after, _ := wrap(path, nil)
-	start := bytes.LastIndex(data, []byte(signWords)) - len(before)
-	end := start + len(before) + len(signWords) + 2*sha256.Size + len(after)
-	if start < 0 || end > len(data) {
+// signed reports whether sign made these bytes, in any form, and nobody changed
+// them.
+func signed(data []byte) bool {
+	words := bytes.LastIndex(data, []byte(signWords))
+	if words < 0 {
 		return false
 	}
-	return bytes.Equal(sign(path, slices.Concat(data[:start], data[end:])), data)
+	for f := range forms {
+		before, after, _ := f.wrap(nil)
+		start, end := words-len(before), words+len(signWords)+2*sha256.Size+len(after)
+		if start >= 0 && end <= len(data) && bytes.Equal(sign(f, slices.Concat(data[:start], data[end:])), data) {
+			return true
+		}
+	}
+	return false
 }
 
 // same reports whether two paths lead to one file that is there.
@@ -99,13 +137,14 @@ func same(a, b string) bool {
 	return err == nil && os.SameFile(one, other)
 }
 
-// replaceFile writes a file beside its place and moves it there.
-func replaceFile(path string, data []byte) error {
+// replaceFile writes a file beside its place and moves it there. The flag is the
+// one that named it.
+func replaceFile(flag, path string, data []byte) error {
 	refuse := func(err error) error {
 		if inner, ok := errors.AsType[*fs.PathError](err); ok {
 			err = inner.Err
 		}
-		return &operation.Refusal{Why: fmt.Sprintf("%q cannot be written: %v", path, err), Instead: "choose another place with -o"}
+		return &operation.Refusal{Why: fmt.Sprintf("%q cannot be written: %v", path, err), Instead: "choose another place with " + flag}
 	}
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
 		return refuse(errors.New("it is there and not an ordinary file"))

@@ -19,7 +19,12 @@ type document struct {
 	Sound  bool   `json:"sound"` // no fault, no warning, nothing refused
 	Counts counts `json:"counts"`
 	*shelf.Result
+	Written string `json:"written,omitempty"` // by whom, where it stands in a file
 }
+
+// Written is the last key of the JSON form in a file, and a property of the SARIF
+// form: a place for the program to say that it wrote the file.
+const Written = "written"
 
 type counts struct {
 	Patterns int `json:"patterns"`

@@ -79,6 +79,15 @@ func TestSARIFSchema(t *testing.T) {
 			t.Errorf("%s: %s", name, strings.Join(faults, "\n"))
 		}
 	}
+	// What the program writes into a file about itself is allowed at its place.
+	text := strings.TrimSuffix(string(sarif(t, sample())), "\n}\n")
+	written := func(last string) []byte { return []byte(text + ",\n " + last + "\n}\n") }
+	if faults := faultsOf(t, schema, written(`"properties": {"`+listing.Written+`": "by whom"}`)); len(faults) > 0 {
+		t.Errorf("signed: %s", strings.Join(faults, "\n"))
+	}
+	if faults := faultsOf(t, schema, written(`"`+listing.Written+`": "by whom"`)); len(faults) == 0 {
+		t.Error("a key that the standard does not have passes")
+	}
 	// The schema must be able to refuse.
 	for was, is := range map[string]string{
 		`"version": "2.1.0"`:               `"version": "2.2.0"`,
