@@ -33,6 +33,7 @@ func (c *checker) headEase(s *seam) {
 			&finding.Figures{A: ease, B: c.MostEase, Difference: ease - c.MostEase, Unit: "mm"},
 			fmt.Sprintf("%s has %s of ease over an armscye of %s; %s can be worked in", head.side().Label, mm(ease), mm(armscye.sewn), mm(c.MostEase)))
 	}
+	c.oneSided(s, head, armscye, ease)
 	type place struct{ head, armscye float64 }
 	places := []place{{0, 0}}
 	matched, _ := pairs(armscye.marks(), head.marks())
@@ -72,7 +73,46 @@ func (c *checker) headEase(s *seam) {
 	}
 }
 
+// oneSided looks at how the ease is shared between front and back, where a pair of
+// notches marks the top of the sleeve: half way along, more or less. Nothing but the
+// arm itself takes it up, and that is as round in front as behind.
+func (c *checker) oneSided(s *seam, head, armscye *run, ease float64) {
+	if ease < leastShared {
+		return
+	}
+	var top *[2]mark
+	matched, _ := pairs(armscye.marks(), head.marks())
+	for i := range matched {
+		share := matched[i][0].at / armscye.sewn
+		if math.Abs(share-0.5) <= aboutTop && (top == nil || math.Abs(share-0.5) < math.Abs(top[0].at/armscye.sewn-0.5)) {
+			top = &matched[i]
+		}
+	}
+	if top == nil {
+		return
+	}
+	before := top[1].at - top[0].at
+	less := min(before, ease-before)
+	if less >= ease*leastSide-rounding || less < -c.Notch { // what is let out again notch-drift tells
+		return
+	}
+	at := top[1].point()
+	c.add(CapEase, "", finding.Place{Seam: s.Name, Piece: top[1].edge.piece.Name, Edge: top[1].edge.Name, At: &at},
+		&finding.Figures{A: less, B: ease * leastSide, Difference: less - ease*leastSide, Unit: "mm"},
+		fmt.Sprintf("of the %s of ease of %s, %s lies on one side of notch %s and only %s on the other", mm(ease), head.side().Label, mm(ease-less), top[0].Name, mm(max(0, less))))
+}
+
 const (
+	// leastShared in mm: less ease than this may all lie on one side and not be seen.
+	leastShared = 10.0
+	// leastSide is the share of the ease that either side of the top must have. Of 8 in
+	// that McGlauflin, Handicraft for Girls (1910), keeps the fullness to, 5 lie before
+	// the shoulder and 3 behind, which is 0.38; less than half of that is lopsided (from
+	// memory).
+	leastSide = 1.0 / 6
+	// aboutTop as a share of the armscye: how far from its middle the top of the
+	// sleeve may be marked.
+	aboutTop = 0.12
 	// leastStretch in mm: notches nearer to each other, or to an end, are one mark.
 	leastStretch = 10.0
 	// underarm in mm: from its lowest point up to a notch no further than this, an

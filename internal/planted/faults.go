@@ -1,6 +1,7 @@
 package planted
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -9,14 +10,18 @@ import (
 )
 
 // Faults lists all faults to plant in the sound patterns, as Sound returns them,
-// kind by kind.
+// sorted by kind, pattern and name.
 func Faults(sound map[string]*pattern.Pattern) []Fault {
-	return slices.Concat(
-		cornersMoved(sound), edgesStretched(sound), linesBulged(sound), handlesTurned(sound), kinksInside(sound),
+	list := slices.Concat(
+		cornersMoved(sound), edgesStretched(sound), linesBulged(sound), jointsMoved(sound), handlesTurned(sound), kinksInside(sound),
 		notchFaults(sound), seamFaults(sound), fullnessFaults(sound),
 		foldFaults(sound), grainFaults(sound), outlineFaults(sound), pieceFaults(sound),
 		dartFaults(sound), allowanceFaults(sound), sewingFaults(sound),
 	)
+	slices.SortStableFunc(list, func(a, b Fault) int {
+		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.From, b.From), cmp.Compare(a.Name, b.Name))
+	})
+	return list
 }
 
 // NearMisses lists what is done to sound patterns and is no fault: each lies just

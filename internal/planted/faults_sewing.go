@@ -196,7 +196,7 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 				Follows: shapeCodes,
 			})
 		}
-		for _, by := range [...]float64{25, -25} {
+		for _, by := range [...]float64{25, -25, 13, -12} {
 			list = append(list, Fault{
 				Kind: "ease of a sleeve shifted to one side", From: from, Name: fmt.Sprintf("shoulder notch of the head by %.0f mm", by),
 				Plant: func(p *pattern.Pattern) []Want {
