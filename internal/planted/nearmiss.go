@@ -72,6 +72,11 @@ func smallMoves(sound map[string]*pattern.Pattern) (list []Fault) {
 			}
 		})
 	}
+	for _, by := range [...]float64{8, -8} {
+		add("ease shared unevenly", "dress", fmt.Sprintf("shoulder notch of the head by %.0f mm", by), func(p *pattern.Pattern) {
+			shiftNotch(p, "sleeve", "cap", "shoulder", by)
+		})
+	}
 	add("sleeve set in flat", "dress", "underarm and side in one", func(p *pattern.Pattern) {
 		p.Seams = slices.DeleteFunc(p.Seams, func(s pattern.Seam) bool { return s.Name == "sleeve-underarm" })
 		s := p.Seam("side")
