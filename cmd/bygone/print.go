@@ -16,7 +16,7 @@ import (
 // printCommand lays a pattern on paper.
 type printCommand struct {
 	Pattern string `arg:"" help:"The pattern file, or - for standard input."`
-	Paper   string `default:"a4" help:"The paper: a4, a3, a2, a1, a0, letter, tabloid, arch-e, roll:WIDTH as in roll:91cm, or WIDTHxHEIGHT as in 50cmx70cm." placeholder:"SIZE"`
+	Paper   string `default:"a4" help:"The paper: a4, a3, a2, a1, a0, letter, tabloid, arch-e, roll:WIDTH as in roll:91cm, WIDTHxHEIGHT as in 50cmx70cm, or projector." placeholder:"SIZE"`
 	Out     string `short:"o" required:"" help:"The file to write: .pdf for all pages; .svg or .png for the joined sheet as a picture." placeholder:"FILE"`
 	Scale   string `default:"1:1" help:"Draw smaller, as 1:5 for a notebook; 1:1 is to cut from." placeholder:"1:N"`
 	Margin  string `help:"What the printer leaves blank on every side (10mm)." placeholder:"LENGTH"`

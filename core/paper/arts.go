@@ -30,6 +30,10 @@ type way struct {
 
 func (w *way) width() float64 { return geom.BoxOf(w.outline...).Width() }
 
+// projectorUnit is how large marks and lines are for a projector: a seam line of
+// 2 mm is some pixels wide on a table (common practice).
+const projectorUnit = 4
+
 // besideTolerance, mm, is how far ink may reach beyond a piece's outline, by the
 // width of its lines and the length of a notch, without asking for room.
 const besideTolerance = 2.5
@@ -39,7 +43,10 @@ const outlineTolerance = 0.5
 
 func newArts(p *pattern.Pattern, o Options) *arts {
 	a := &arts{draws: draw.PieceOptions{Scale: o.scale()}}
-	if !o.trueSize() {
+	switch {
+	case o.Size.Projected():
+		a.draws.Unit = projectorUnit
+	case !o.trueSize():
 		a.draws.Unit, a.draws.Plain = 1, true
 	}
 	quarters := []int{0, 1, 2, 3}

@@ -19,6 +19,17 @@ func (s *Sheet) coverBlock() *draw.Drawing {
 	switch {
 	case s.coverPage():
 		return nil
+	case s.Size.Projected():
+		const width, height = 500, 120
+		d := &draw.Drawing{Width: width, Height: height}
+		for i, t := range [...]string{titleOf(s.pattern), "Set the projector until the grid measures 10 cm on the table,", "in the middle, at every edge and both ways; check again before cutting."} {
+			size := []float64{30, 15, 15}[i]
+			if w := draw.Bold.Width(t, size); w > width {
+				size *= width / w
+			}
+			d.Write(layerSheet, draw.Text{Words: t, Face: draw.Bold, Size: size, At: geom.Pt(0, height-30-float64(i)*32)})
+		}
+		return d
 	case !s.trueSize():
 		const width, height = 95, 26
 		d := &draw.Drawing{Width: width, Height: height}

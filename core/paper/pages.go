@@ -13,6 +13,7 @@ import (
 const (
 	layerSheet draw.Layer = "sheet"      // the first sheet's lists, rulers
 	layerJoin  draw.Layer = "page marks" // what tells which edges meet
+	layerGrid  draw.Layer = "grid"       // of a projector's page
 )
 
 func grey(v uint8) color.RGBA { return color.RGBA{v, v, v, 255} }
@@ -23,10 +24,13 @@ func (s *Sheet) Document() draw.Document {
 	d := draw.Document{
 		Title:  titleOf(s.pattern),
 		Text:   s.Text(),
-		Listed: []draw.Layer{draw.LayerCut, draw.LayerSeam, draw.LayerMarks, draw.LayerLabels, draw.LayerCloth, layerJoin, layerSheet},
+		Listed: []draw.Layer{draw.LayerCut, draw.LayerSeam, draw.LayerMarks, draw.LayerLabels, draw.LayerCloth, layerJoin, layerSheet, layerGrid},
 	}
 	if s.Size.Roll() {
 		page := draw.Page{Width: s.Size.Width, Height: s.Drawing.Height + 2*s.Margin}
+		if s.Size.Projected() {
+			page.Add(gridOf(page.Width, page.Height), draw.Placing{})
+		}
 		page.Add(&s.Drawing, draw.Placing{At: geom.Pt(s.Margin, s.Margin)})
 		d.Pages = []draw.Page{page}
 		return d
@@ -40,6 +44,29 @@ func (s *Sheet) Document() draw.Document {
 	}
 	for i, t := range s.Pages {
 		d.Pages = append(d.Pages, s.page(t, i+1))
+	}
+	return d
+}
+
+// gridOf draws lines 10 cm apart all over a page, each fifth strong: where they
+// measure 10 cm on the table, everywhere and both ways, so does the pattern.
+func gridOf(width, height float64) *draw.Drawing {
+	const step = 100.0
+	d := &draw.Drawing{Width: width, Height: height}
+	line := func(i int, a, b geom.Point) {
+		k := draw.Ink{Stroke: grey(0xc4), Width: 0.7}
+		if i%5 == 0 {
+			k = draw.Ink{Stroke: grey(0x98), Width: 1.4}
+		}
+		d.Draw(layerGrid, k, geom.Polyline(a, b))
+	}
+	for i := 0; float64(i)*step <= width; i++ {
+		x := float64(i) * step
+		line(i, geom.Pt(x, 0), geom.Pt(x, height))
+	}
+	for i := 0; float64(i)*step <= height; i++ {
+		y := height - float64(i)*step
+		line(i, geom.Pt(0, y), geom.Pt(width, y))
 	}
 	return d
 }

@@ -35,7 +35,15 @@ var sizes = []Size{
 	{"letter", 8.5 * inch, 11 * inch},
 	{"tabloid", 11 * inch, 17 * inch},
 	{"arch-e", 36 * inch, 48 * inch},
+	{projector, sheetWidth, 0},
 }
+
+// projector is no paper: one long page to throw on a cutting table, as wide as
+// most cloth.
+const projector = "projector"
+
+// Projected reports whether the page is to be thrown on a table, not printed.
+func (s Size) Projected() bool { return s.Name == projector }
 
 // The least and the most a side of paper may measure, mm: below a postcard no
 // piece can be put together; ten metres are longer than any plotter's sheet.
@@ -44,7 +52,7 @@ const (
 	largestSide  = 10000
 )
 
-const sizeRemedy = "write a4, a3, a2, a1, a0, letter, tabloid, arch-e, roll:WIDTH as in roll:91cm, or WIDTHxHEIGHT as in 50cmx70cm"
+const sizeRemedy = "write a4, a3, a2, a1, a0, letter, tabloid, arch-e, roll:WIDTH as in roll:91cm, WIDTHxHEIGHT as in 50cmx70cm, or projector"
 
 // ParseSize reads the name of a paper, a roll's width as roll:91cm, or a width
 // and a height as 50cmx70cm or 50x70cm. Other text is refused with a remedy.
@@ -108,6 +116,8 @@ func (s Size) Tiled() bool { return !s.Roll() && max(s.Width, s.Height) <= tiled
 // String tells the size to people.
 func (s Size) String() string {
 	switch {
+	case s.Projected():
+		return "a projector's page"
 	case s.Roll():
 		return fmt.Sprintf("a roll %s wide", cm(s.Width))
 	case strings.HasPrefix(s.Name, "a"):
