@@ -10,17 +10,20 @@ import (
 
 	"bygone.example/core/operation"
 	"bygone.example/core/paper"
+	"bygone.example/core/pattern"
+	"bygone.example/core/source"
 	"bygone.example/core/unit"
 )
 
 // printCommand lays a pattern on paper.
 type printCommand struct {
-	Pattern string `arg:"" help:"The pattern file, or - for standard input."`
-	Paper   string `default:"a4" help:"The paper: a4, a3, a2, a1, a0, letter, tabloid, arch-e, roll:WIDTH as in roll:91cm, WIDTHxHEIGHT as in 50cmx70cm, or projector." placeholder:"SIZE"`
-	Out     string `short:"o" required:"" help:"The file to write: .pdf for all pages; .svg or .png for the joined sheet as a picture." placeholder:"FILE"`
-	Scale   string `default:"1:1" help:"Draw smaller, as 1:5 for a notebook; 1:1 is to cut from." placeholder:"1:N"`
-	Margin  string `help:"What the printer leaves blank on every side (10mm)." placeholder:"LENGTH"`
-	Overlap string `help:"The edge to glue (10mm); 0mm to butt the pages." placeholder:"LENGTH"`
+	Pattern string   `arg:"" help:"The pattern file, or - for standard input."`
+	Paper   string   `default:"a4" help:"The paper: a4, a3, a2, a1, a0, letter, tabloid, arch-e, roll:WIDTH as in roll:91cm, WIDTHxHEIGHT as in 50cmx70cm, or projector." placeholder:"SIZE"`
+	Out     string   `short:"o" required:"" help:"The file to write: .pdf for all pages; .svg or .png for the joined sheet as a picture." placeholder:"FILE"`
+	Sizes   []string `help:"Further sizes of the same pattern, drawn in each other: pattern files whose pieces have the same names." placeholder:"FILE"`
+	Scale   string   `default:"1:1" help:"Draw smaller, as 1:5 for a notebook; 1:1 is to cut from." placeholder:"1:N"`
+	Margin  string   `help:"What the printer leaves blank on every side (10mm)." placeholder:"LENGTH"`
+	Overlap string   `help:"The edge to glue (10mm); 0mm to butt the pages." placeholder:"LENGTH"`
 	replaceFlag
 }
 
@@ -30,8 +33,11 @@ func (c *printCommand) Run(ctx context.Context, s *streams) error {
 	if err != nil {
 		return err
 	}
-	_, p, err := readPattern(ctx, c.Pattern, s)
+	name, p, err := readPattern(ctx, c.Pattern, s)
 	if err != nil {
+		return err
+	}
+	if options.Sizes, err = c.sizes(ctx, s, name, p); err != nil {
 		return err
 	}
 	if same(c.Pattern, c.Out) {
@@ -56,6 +62,27 @@ func (c *printCommand) Run(ctx context.Context, s *streams) error {
 	}
 	_, err = fmt.Fprintln(s.out, sheet.Text())
 	return err
+}
+
+// sizes reads the further sizes; each is called what its file is.
+func (c *printCommand) sizes(ctx context.Context, s *streams, name string, p *pattern.Pattern) ([]paper.Nested, error) {
+	if len(c.Sizes) == 0 {
+		return nil, nil
+	}
+	called := func(path string) string { return strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)) }
+	list := []paper.Nested{{Name: called(name), Pattern: p}}
+	var problems source.Problems
+	for _, path := range c.Sizes {
+		if same(path, c.Out) {
+			return nil, &operation.Refusal{Why: fmt.Sprintf("%q is one of the sizes, and is not written over", c.Out), Instead: "choose another name with -o"}
+		}
+		name, p, err := readPattern(ctx, path, s)
+		if err := gather(&problems, err); err != nil {
+			return nil, err
+		}
+		list = append(list, paper.Nested{Name: called(name), Pattern: p})
+	}
+	return list, problems.Err()
 }
 
 // options reads what the flags say.

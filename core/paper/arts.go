@@ -22,13 +22,23 @@ type way struct {
 	// outline is what is cut out, mm of paper, the lower left corner of its box
 	// at the origin.
 	outline []geom.Point
+	others  [][]geom.Point  // the outlines of other sizes
 	inside  [][2]geom.Point // its longest line within: the grain
 	beside  []geom.Box      // what is written outside the outline
 	art     *draw.PieceArt  // once drawn
 	shift   geom.Point      // where the outline's origin lies on the drawing
 }
 
-func (w *way) width() float64 { return geom.BoxOf(w.outline...).Width() }
+func (w *way) width() float64 { return w.box().Width() }
+
+// box is around the outlines of all sizes.
+func (w *way) box() geom.Box {
+	b := geom.BoxOf(w.outline...)
+	for _, o := range w.others {
+		b = b.Union(geom.BoxOf(o...))
+	}
+	return b
+}
 
 // projectorUnit is how large marks and lines are for a projector: a seam line of
 // 2 mm is some pixels wide on a table (common practice).
@@ -66,17 +76,20 @@ func newArts(p *pattern.Pattern, o Options) *arts {
 		piece := a.pieces[i]
 		outline := outlineOf(piece)
 		room := o.Size.Width - 2*o.Margin
+		others := o.outlines(piece.Name)
 		for _, q := range quarters {
-			a.ways[i] = append(a.ways[i], wayOf(piece, outline, q, o.scale()))
+			a.ways[i] = append(a.ways[i], wayOf(piece, outline, others, q, o.scale()))
 		}
 		if len(quarters) == 2 && (a.ways[i][0].width() > room || !piece.Grain.Given()) {
-			a.ways[i] = append(a.ways[i], wayOf(piece, outline, 1, o.scale()), wayOf(piece, outline, 3, o.scale()))
+			for _, q := range [...]int{1, 3} {
+				a.ways[i] = append(a.ways[i], wayOf(piece, outline, others, q, o.scale()))
+			}
 		}
 	})
 	return a
 }
 
-func wayOf(p *pattern.Piece, outline []geom.Point, quarter int, scale float64) *way {
+func wayOf(p *pattern.Piece, outline []geom.Point, others [][]geom.Point, quarter int, scale float64) *way {
 	w := &way{quarter: quarter, piece: p}
 	m := quarterTurn(quarter)
 	box := geom.EmptyBox
@@ -87,6 +100,13 @@ func wayOf(p *pattern.Piece, outline []geom.Point, quarter int, scale float64) *
 	}
 	for i := range w.outline {
 		w.outline[i] = w.outline[i].Sub(box.Min)
+	}
+	for _, o := range others {
+		var moved []geom.Point
+		for _, q := range o {
+			moved = append(moved, m.Apply(q).Mul(scale).Sub(box.Min))
+		}
+		w.others = append(w.others, moved)
 	}
 	if p.Grain.Given() {
 		w.inside = [][2]geom.Point{{m.Apply(p.Grain.From).Mul(scale).Sub(box.Min), m.Apply(p.Grain.To).Mul(scale).Sub(box.Min)}}
@@ -100,6 +120,7 @@ func (a *arts) parcels() []parcel {
 	for i, ways := range a.ways {
 		for _, w := range ways {
 			s := shape{polygons: [][]geom.Point{w.outline}, lines: w.inside, turn: w.quarter}
+			s.polygons = append(s.polygons, w.others...)
 			for _, b := range w.beside {
 				s.polygons = append(s.polygons, boxPoints(b))
 			}

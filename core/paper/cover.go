@@ -94,6 +94,7 @@ func (s *Sheet) heading(d *draw.Drawing, width float64) float64 {
 func (s *Sheet) lists(width, height float64) (d *draw.Drawing, rest []list) {
 	d = &draw.Drawing{Width: width, Height: height}
 	y := height - s.heading(d, width) - 3
+	y -= s.styleKey(d, y, width)
 	square, below := s.squares(d, geom.Pt(0, y))
 	right := column{d: d, left: square + 6, width: width - square - 6, y: y}
 	for _, t := range s.afterPrinting() {

@@ -121,7 +121,7 @@ func mockUp(p *pattern.Pattern) []string {
 	if has(pattern.SkirtFront, pattern.SkirtBack) {
 		out = append(out, "Sit, climb a stair, and have the hem levelled from the floor in the shoes worn with it.")
 	}
-	return append(out, "Mark on the paper what was pinned, and walk those seams again.")
+	return append(out, "Mark the changes on the paper; walk those seams again.")
 }
 
 // clothWidth is the width of most dress cloth, mm (common practice: 140 to 150 cm).
@@ -151,7 +151,7 @@ func cloth(p *pattern.Pattern) string {
 func cautions(p *pattern.Pattern) []string {
 	out := []string{
 		"This paper knows neither your cloth nor the wearer nor the place. For children, open flame, or a stage, follow the rules there and ask who is answerable.",
-		"Thin cotton and gauze burn fast: keep them off candles and heaters.",
+		"Thin cotton burns fast: keep it off candles and heaters.",
 	}
 	if len(p.ByRole(pattern.SkirtFront))+len(p.ByRole(pattern.SkirtBack)) > 0 {
 		out = append(out, "Long hems: lift them on stairs, and keep off escalators.")

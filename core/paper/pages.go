@@ -26,6 +26,9 @@ func (s *Sheet) Document() draw.Document {
 		Text:   s.Text(),
 		Listed: []draw.Layer{draw.LayerCut, draw.LayerSeam, draw.LayerMarks, draw.LayerLabels, draw.LayerCloth, layerJoin, layerSheet, layerGrid},
 	}
+	for _, size := range s.Sizes {
+		d.Listed = append(d.Listed, layerOf(size.Name))
+	}
 	if s.Size.Roll() {
 		page := draw.Page{Width: s.Size.Width, Height: s.Drawing.Height + 2*s.Margin}
 		if s.Size.Projected() {
@@ -73,12 +76,16 @@ func gridOf(width, height float64) *draw.Drawing {
 
 // Text tells in words what is printed.
 func (s *Sheet) Text() string {
-	text := fmt.Sprintf("%s on %s: %s", count(len(s.Pieces), "piece", "pieces"), s.Size, count(len(s.Pages), "page", "pages"))
+	pieces := count(len(s.Pieces), "piece", "pieces")
+	if s.nested() {
+		pieces += fmt.Sprintf(" in %d sizes", len(s.Sizes))
+	}
+	text := fmt.Sprintf("%s on %s: %s", pieces, s.Size, count(len(s.Pages), "page", "pages"))
 	if s.coverPage() {
 		text += " and the first sheet"
 	}
 	if s.Size.Roll() {
-		text = fmt.Sprintf("%s on %s, %s long", count(len(s.Pieces), "piece", "pieces"), s.Size, cm(s.Drawing.Height+2*s.Margin))
+		text = fmt.Sprintf("%s on %s, %s long", pieces, s.Size, cm(s.Drawing.Height+2*s.Margin))
 	}
 	if s.trueSize() {
 		return text + ", true size."

@@ -18,6 +18,9 @@ type Options struct {
 	Grid
 	// Scale is mm of paper to one of cloth; 0 is 1.
 	Scale float64
+	// Sizes are the pattern in several sizes, itself the first, to be drawn in each
+	// other. Fewer than two are none.
+	Sizes []Nested
 }
 
 func (o Options) scale() float64 {
@@ -57,7 +60,8 @@ type Laid struct {
 	Quarter int          // turned anticlockwise by so many quarters
 	Outline []geom.Point // mm of the sheet, first point not repeated
 	art     draw.PieceArt
-	at      geom.Point // of the art's lower left corner
+	inked   draw.Drawing // what is printed of it, where the art lies
+	at      geom.Point   // of the art's lower left corner
 	pages   []Tile
 }
 
@@ -69,6 +73,9 @@ func Lay(p *pattern.Pattern, o Options) (*Sheet, error) {
 	}
 	if !(o.scale() > 0) || math.IsInf(o.scale(), 0) {
 		return nil, &operation.Refusal{Why: fmt.Sprintf("a pattern cannot be drawn at %g times its size", o.Scale), Instead: "write for instance --scale 1:5"}
+	}
+	if err := o.checkSizes(p); err != nil {
+		return nil, err
 	}
 	s := &Sheet{Options: o, pattern: p}
 	arts := newArts(p, o)
@@ -104,7 +111,7 @@ func (s *Sheet) fits(arts *arts) error {
 	for i, p := range arts.pieces {
 		least := math.Inf(1)
 		for _, w := range arts.ways[i] {
-			least = min(least, geom.BoxOf(w.outline...).Width())
+			least = min(least, w.box().Width())
 		}
 		if least > room {
 			return &operation.Refusal{
@@ -142,7 +149,7 @@ func (s *Sheet) put(arts *arts, got packed, block *draw.Drawing) {
 	place := func(b geom.Box) { low, wide = min(low, b.Min.Y), max(wide, b.Max.X) }
 	for i := range arts.pieces {
 		at, w := got.spots[i].at, arts.ways[i][got.spots[i].way]
-		for _, b := range append(w.beside[:len(w.beside):len(w.beside)], geom.BoxOf(w.outline...)) {
+		for _, b := range append(w.beside[:len(w.beside):len(w.beside)], w.box()) {
 			place(geom.BoxOf(at.Add(b.Min), at.Add(b.Max)))
 		}
 	}
@@ -169,9 +176,13 @@ func (s *Sheet) put(arts *arts, got packed, block *draw.Drawing) {
 		}
 		// No tint on paper to cut from: it hides the marks and drinks ink.
 		inked := w.art.Drawing
-		if s.trueSize() {
+		switch {
+		case s.nested():
+			inked = s.nest(w.art, w, arts.draws)
+		case s.trueSize():
 			inked = inked.Without(draw.LayerCloth)
 		}
+		l.inked = inked
 		s.Drawing.Place(inked, draw.Placing{At: l.at})
 		s.Pieces = append(s.Pieces, l)
 	}
@@ -195,7 +206,7 @@ func (s *Sheet) put(arts *arts, got packed, block *draw.Drawing) {
 		l := &s.Pieces[i]
 		for _, t := range s.Pages {
 			own := s.own(t).Grow(-Bleed)
-			if art := l.art.Without(draw.LayerCloth); art.Inked(geom.BoxOf(own.Min.Sub(l.at), own.Max.Sub(l.at))) {
+			if l.inked.Inked(geom.BoxOf(own.Min.Sub(l.at), own.Max.Sub(l.at))) {
 				l.pages = append(l.pages, t)
 			}
 		}
