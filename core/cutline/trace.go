@@ -15,8 +15,12 @@ type raw struct {
 	edges  []string // of each stretch
 	curves []curve  // that chords lie along
 	notes  []Note
-	reach  map[int]float64 // how far matched corners must run out, by the edge they end
-	shade  *shade          // what lies inside anyway, of a long line
+	shade  *shade // what lies inside anyway, of a long line
+
+	// Of matched corners, by the index of the edge they end: what the pattern's
+	// seams ask, and how far each runs out by itself.
+	asked   map[int]asked
+	reached map[int]float64
 }
 
 // tight is the distance in mm below which two raw points are one: far below
