@@ -12,29 +12,8 @@ const fitTolerance = PathTolerance - 2*FlattenTolerance
 
 // path returns the traced loop in straight lines and as few cubics as hold it.
 func (r *raw) path() geom.Path {
-	n := len(r.line)
-	first := 0 // a vertex at which no curve runs on
-	for i := range n {
-		if !r.runsOn(i) {
-			first = (i + 1) % n
-			break
-		}
-	}
-	var runs []run
-	for i := 0; i < n; {
-		k := i // the last chord of the run
-		for k+1 < n && r.runsOn((first+k)%n) {
-			k++
-		}
-		v, last := r.line[(first+i)%n], (first+k)%n
-		runs = append(runs, run{v.curve, v.t0, r.line[last].t1, v.at, r.next(last)})
-		i = k + 1
-	}
 	var p geom.Path
-	for i := range runs {
-		r.sharpen(&runs[i], &runs[(i+1)%len(runs)])
-	}
-	for _, k := range runs {
+	for _, k := range r.runs() {
 		if k.curve == 0 {
 			p = straightOn(p, k.a, k.b)
 		} else {
@@ -50,11 +29,37 @@ func (r *raw) path() geom.Path {
 	return p
 }
 
-// run is a stretch of the traced loop along one curve, or one straight chord.
+// run is a part of the traced loop along one curve, or one straight chord.
 type run struct {
-	curve  int
-	t0, t1 float64
-	a, b   geom.Point
+	curve, stretch int
+	t0, t1         float64
+	a, b           geom.Point
+}
+
+// runs parts the traced loop into runs.
+func (r *raw) runs() []run {
+	n := len(r.line)
+	first := 0 // a vertex at which no curve runs on
+	for i := range n {
+		if !r.runsOn(i) {
+			first = (i + 1) % n
+			break
+		}
+	}
+	var runs []run
+	for i := 0; i < n; {
+		k := i // the last chord of the run
+		for k+1 < n && r.runsOn((first+k)%n) {
+			k++
+		}
+		v, last := r.line[(first+i)%n], (first+k)%n
+		runs = append(runs, run{v.curve, v.stretch, v.t0, r.line[last].t1, v.at, r.next(last)})
+		i = k + 1
+	}
+	for i := range runs {
+		r.sharpen(&runs[i], &runs[(i+1)%len(runs)])
+	}
+	return runs
 }
 
 // sharpen moves the place where two curves cross from the crossing of their
@@ -110,6 +115,9 @@ const mostCubics = 64
 // backwards, in as few cubics as stay within tolerance. It begins at a and ends
 // at b, which lie within FlattenTolerance of it.
 func fit(c curve, t0, t1 float64, a, b geom.Point) geom.Path {
+	if !c.Curved {
+		return geom.Path{geom.Line(a, b)}
+	}
 	if c.width == 0 {
 		s := c.Part(min(t0, t1), max(t0, t1))
 		if t1 < t0 {

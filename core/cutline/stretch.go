@@ -129,6 +129,9 @@ func (c curve) ahead(t float64) bool {
 // speed is how fast the offset runs the way of its curve; negative is backwards.
 func (c curve) speed(t float64) float64 {
 	v := c.Velocity(t)
+	if !c.Curved {
+		return v.Len()
+	}
 	bend := c.P0.Sub(c.C1.Mul(2)).Add(c.C2).Lerp(c.C1.Sub(c.C2.Mul(2)).Add(c.P1), t).Mul(6)
 	l := v.Len()
 	if l == 0 {
