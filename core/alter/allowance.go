@@ -50,7 +50,7 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 	had, narrower := e.setWidths(a)
 	e.tellWidths(a, had, narrower)
 	if a.Corners {
-		e.shapeCorners()
+		e.tellCorners()
 	}
 	return e.finish()
 }
@@ -93,6 +93,9 @@ func (e *edit) setWidths(a Allowances) (had map[edgeSort]map[float64]int, narrow
 		each(true)
 	}
 	narrower = map[edgeSort][]float64{}
+	if a.Corners { // a corner turned back lets a hem be deeper
+		e.shapeCorners()
+	}
 	if a.FlatHems {
 		narrower = e.flatHems(asked, sorts)
 	}

@@ -25,26 +25,41 @@ const (
 // closed first end alike and square to it, so that their raw edges are level.
 // Corners that cut in, at a fold or without allowance are plain.
 func (e *edit) shapeCorners() {
-	shaped := map[pattern.Corner]int{}
 	for _, w := range e.pieces {
 		for i := range w.Edges {
-			k := cornerRule(w, i)
-			if k != w.Edges[i].Corner {
-				shaped[k]++
-			}
-			w.Edges[i].Corner = k
+			w.Edges[i].Corner = cornerRule(w, i)
 		}
 	}
+}
+
+// tellCorners tells how many corners have a shape that they had not.
+func (e *edit) tellCorners() {
 	for _, told := range []struct {
 		corner pattern.Corner
 		what   string
 	}{
-		{pattern.Turned, "corners turned back at a hem"}, {pattern.Matched, "corners ending square to a seam"}, {pattern.Meet, "corners made plain"},
+		{pattern.Turned, "corners turned back at a hem"}, {pattern.Matched, "corners ending square to a seam"},
 	} {
-		if n := shaped[told.corner]; n > 0 {
-			e.changed(told.what, "", 0, float64(n), "")
+		before, now := 0, 0
+		for i := range e.in.Pieces {
+			before += shapedSo(e.in.Pieces[i].Edges, told.corner)
+		}
+		for _, w := range e.pieces {
+			now += shapedSo(w.Edges, told.corner)
+		}
+		if before != now {
+			e.changed(told.what, "", float64(before), float64(now), "")
 		}
 	}
+}
+
+func shapedSo(edges []pattern.Edge, k pattern.Corner) (n int) {
+	for _, edge := range edges {
+		if edge.Corner == k {
+			n++
+		}
+	}
+	return n
 }
 
 // cornerRule is the house's shape of the corner after edge i.

@@ -41,7 +41,7 @@ func BringIn(p *pattern.Pattern, a Allowances) (*operation.Answer, error) {
 		}
 	}
 	if a.Corners {
-		e.shapeCorners()
+		e.tellCorners()
 	}
 	return e.finish()
 }
