@@ -30,8 +30,8 @@ func (s *Sheet) joining() []string {
 	var out []string
 	if s.Overlap == 0 {
 		out = []string{
-			"Cut every page along the line at its left and its upper edge.",
-			"Butt the edges so that the half diamonds become whole and name each other's page, and tape them.",
+			"Cut each page along the line at its left and its upper edge, where there is one.",
+			"Lay it on the margin of its neighbour, up to the dotted line, and tape it. Two half diamonds make a whole; the letters beside each half name the page that belongs there.",
 		}
 	} else {
 		out = []string{
