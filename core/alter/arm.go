@@ -30,7 +30,7 @@ func (e *edit) arm() (*arm, error) {
 	}
 	a := &arm{work: w, e: e, cap: cap, hem: hem, up: w.next(hem), down: w.prev(hem)}
 	if a.up != w.prev(cap) || a.down != w.next(cap) {
-		return nil, refuse(fmt.Sprintf("between head and hem, piece %q has more than one edge a side", w.Name), "join them first")
+		return nil, refuse(fmt.Sprintf("between head and hem, piece %q has more than one edge a side", w.Name), slitBefore)
 	}
 	if a.seam, a.frontFirst, err = e.capSeam(w, cap); err != nil {
 		return nil, err

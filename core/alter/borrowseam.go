@@ -222,7 +222,7 @@ func (b *borrowing) free(was, group pattern.Run) (pattern.Run, error) {
 			return nil, refuse(wanted+", and there is no such edge here", "give the piece and the edge that are meant these roles")
 		}
 		if len(found) > 1 {
-			return nil, refuse(fmt.Sprintf("%s, and there are %d of them here", wanted, len(found)), "join them first")
+			return nil, refuse(fmt.Sprintf("%s, and there are %d of them here", wanted, len(found)), "join them with piece.join first, or before they are divided")
 		}
 		at := found[0]
 		for _, s := range b.here.SeamsOf(at.Piece, at.Edge) {

@@ -61,6 +61,7 @@ func (e *edit) finish() (*operation.Answer, error) {
 	}
 	e.keepInStep(out, lineage)
 	e.pairUp(out)
+	e.holdGathers(out)
 	e.holdLong(out)
 	if err := e.sound(out); err != nil {
 		return nil, err
@@ -295,7 +296,7 @@ func (e *edit) carryMarks(out *pattern.Pattern, c *carrier, w *work) error {
 	for _, f := range w.Pleats {
 		a, b, ok := c.stretch(w.Name, f.Edge, f.From, f.To)
 		if !ok {
-			return refuse(fmt.Sprintf("this would cut through pleat %q on piece %q", f.Name, w.Name), "let the pleat out first")
+			return refuse(fmt.Sprintf("this would cut through pleat %q on piece %q", f.Name, w.Name), "take this step before the one that lays the pleat, or lead the line beside it")
 		}
 		f.Edge, f.From, f.To = a.edge, a.at, b.at
 		p := out.Piece(a.piece)

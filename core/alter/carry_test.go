@@ -96,7 +96,7 @@ func TestCarryMarksCutThrough(t *testing.T) {
 	if err := noDart(230, func(w *work) {}); err == nil || err.Error() != `this would cut through the gathers "gathers" on piece "sheet"; move the gathers first, or make this alteration before gathering` {
 		t.Error(err)
 	}
-	if err := noDart(310, func(w *work) { w.Gathers = nil }); err == nil || err.Error() != `this would cut through pleat "pleat" on piece "sheet"; let the pleat out first` {
+	if err := noDart(310, func(w *work) { w.Gathers = nil }); err == nil || err.Error() != `this would cut through pleat "pleat" on piece "sheet"; take this step before the one that lays the pleat, or lead the line beside it` {
 		t.Error(err)
 	}
 }

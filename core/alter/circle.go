@@ -49,7 +49,7 @@ func CircleSkirt(p *pattern.Pattern, o Circle) (*operation.Answer, error) {
 		}
 		l := all[k]
 		if name := w.Edges[l.hem].Name; e.sewn(w, name) {
-			return nil, refuse(fmt.Sprintf("the hem %q of piece %q is sewn to something", name, w.Name), "take that off first")
+			return nil, refuse(fmt.Sprintf("the hem %q of piece %q is sewn to something", name, w.Name), "take this step before the one that sews something to the hem, as a flounce, a facing or a binding")
 		}
 		if name := w.Edges[l.waist].Name; o.Waist > 0 && e.sewn(w, name) {
 			return nil, refuse(fmt.Sprintf("the waist of piece %q is sewn to something, which gives its length", w.Name), "leave the waist as it is")

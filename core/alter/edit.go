@@ -17,11 +17,12 @@ type edit struct {
 	full     *pattern.Pattern // as it came
 	mounts   []mount
 	pieces   []*work
-	absorbed []*work        // pieces of the input that are part of another one now
-	seams    []pattern.Seam // refer to the input's edges, but for those in made
-	made     []pattern.Seam // drawn by the operation: refer to the new edges
-	settled  []string       // seams of the input whose notches are in step already
-	restep   []string       // seams of the input whose notches may be out of step though no edge was redrawn
+	absorbed []*work          // pieces of the input that are part of another one now
+	seams    []pattern.Seam   // refer to the input's edges, but for those in made
+	made     []pattern.Seam   // drawn by the operation: refer to the new edges
+	settled  []string         // seams of the input whose notches are in step already
+	restep   []string         // seams of the input whose notches may be out of step though no edge was redrawn
+	laid     map[edgeKey]bool // gathers, by piece and name, that were moved along their edge
 	changes  []operation.Change
 	cautions []string
 }
@@ -100,7 +101,7 @@ func (w *work) edgeOf(role string) (int, error) {
 	}
 	if found < 0 {
 		return 0, refuse(fmt.Sprintf("piece %q has no %s edge", w.Name, role),
-			fmt.Sprintf("give one of its edges the role %s", role))
+			fmt.Sprintf("give one of its edges the role %s; or, where an earlier step took that edge up, take this step before it", role))
 	}
 	return found, nil
 }
@@ -135,6 +136,14 @@ func (e *edit) edgeNamed(piece, edge string) (*work, int, error) {
 	}
 	i, err := w.named(edge)
 	return w, i, err
+}
+
+// oneOf is what to do where a step wants one piece of a role and there are n.
+func oneOf(n int) string {
+	if n == 0 {
+		return "give one piece that role"
+	}
+	return "take this step before the piece is divided or drawn out whole, or let one piece alone have that role"
 }
 
 // refuse returns the refusal an operation ends in when it cannot be done.

@@ -155,6 +155,7 @@ func (e *edit) moveAlong(w *work, i, had int, take float64, o GatherMove) error 
 	}
 	w.touched = true
 	w.Gathers = append(w.Gathers, fresh)
+	e.laid = map[edgeKey]bool{{w.Name, fresh.Name}: true}
 	w.keepNotches(o.Edge, was)
 	e.changed("gathers begin along "+o.Edge, w.Name, old.From, fresh.From, "mm")
 	e.changed("gathers end along "+o.Edge, w.Name, old.To, fresh.To, "mm")

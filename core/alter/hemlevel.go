@@ -138,7 +138,7 @@ func (e *edit) hemLegs(parts []skirtPart) ([]hemLeg, error) {
 			return nil, err
 		}
 		if name := w.Edges[l.hem].Name; e.sewn(w, name) {
-			return nil, refuse(fmt.Sprintf("the hem %q of piece %q is sewn to something", name, w.Name), "take that off first")
+			return nil, refuse(fmt.Sprintf("the hem %q of piece %q is sewn to something", name, w.Name), "take this step before the one that sews something to the hem, as a flounce, a facing or a binding")
 		}
 		up := hemLeg{legs: l, up: true, now: parts[k].above + l.long(l.up)}
 		down := hemLeg{legs: l, now: parts[k].above + l.long(l.down)}

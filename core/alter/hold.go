@@ -103,7 +103,7 @@ func holdThrough(p *pattern.Pattern, run pattern.Run, n pattern.Notch, sewn floa
 				}
 				at += long
 			}
-			holdThrough(p, other, n, at/p.RunLength(own)*p.RunLength(other), seen)
+			holdThrough(p, other, n, mateOf(p, own, other, at), seen)
 		}
 	}
 }

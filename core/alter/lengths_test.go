@@ -391,7 +391,7 @@ func TestHemLineRefuses(t *testing.T) {
 	sewnHem.Seams = append(sewnHem.Seams, pattern.Seam{Name: "hem", A: pattern.Run{{Piece: "skirt-front", Edge: "hem"}}, B: pattern.Run{{Piece: "skirt-back", Edge: "hem"}}, Meeting: pattern.Meeting{Kind: pattern.Plain}})
 	refusals{
 		{"too short", p, level(HemLengths{Side: 150}), `piece "skirt-front" cannot be made 462 mm shorter at "side": little more than its hip would be left, or less than its opening; shorten it by less`},
-		{"a flounce there", sewnHem, curve(HemLengths{Back: 60}), `the hem "hem" of piece "skirt-front" is sewn to something; take that off first`},
+		{"a flounce there", sewnHem, curve(HemLengths{Back: 60}), `the hem "hem" of piece "skirt-front" is sewn to something; take this step before the one that sews something to the hem, as a flounce, a facing or a binding`},
 		{"no train", p, train(Train{}), `a train is longest at the centre back; give a length there of more than 0, and less at the side`},
 		{"longer at the side", p, train(Train{Back: 100, Side: 200}), `a train is longest at the centre back; give a length there of more than 0, and less at the side`},
 	}.try(t)

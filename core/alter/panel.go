@@ -32,7 +32,7 @@ func DivideBack(p *pattern.Pattern, o Panel) (*operation.Answer, error) {
 	e := begin(p)
 	backs := e.role(pattern.BodiceBack)
 	if len(backs) != 1 {
-		return nil, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(backs), pattern.BodiceBack), "one is wanted")
+		return nil, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(backs), pattern.BodiceBack), oneOf(len(backs)))
 	}
 	w := backs[0]
 	if len(e.role(pattern.BodiceSideBack)) > 0 || len(w.Piece.EdgesByRole(pattern.SideBack)) > 0 {

@@ -100,9 +100,9 @@ func TestDivideBackRefuses(t *testing.T) {
 	lame := p.Clone()
 	lame.Piece("bodice-back").Darts[0].Point.X++
 	refusals{
-		{"no back", none, divide(Panel{AtArmscye: 110}), `the pattern has 0 pieces with the role bodice-back; one is wanted`},
+		{"no back", none, divide(Panel{AtArmscye: 110}), `the pattern has 0 pieces with the role bodice-back; give one piece that role`},
 		{"divided already", divided(t), divide(Panel{AtArmscye: 30}), `the back is divided already; narrow it instead`},
-		{"no waist", blouse, divide(Panel{AtArmscye: 110}), `piece "bodice-back" has no waist edge; give one of its edges the role waist`},
+		{"no waist", blouse, divide(Panel{AtArmscye: 110}), `piece "bodice-back" has no waist edge; give one of its edges the role waist; or, where an earlier step took that edge up, take this step before it`},
 		{"off the armscye", p, divide(Panel{AtArmscye: 300}), `the side-back seam cannot end 300.0 mm down an armscye of 219.9 mm; choose a place on the armscye`},
 		{"no such dart", p, divide(Panel{AtArmscye: 110, Dart: "dart"}), `piece "bodice-back" has no dart "dart"; its darts are waist-dart`},
 		{"two darts", two, divide(Panel{AtArmscye: 110}), `the waist of piece "bodice-back" has 2 darts; say which one the seam is to take up`},

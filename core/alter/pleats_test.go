@@ -374,7 +374,7 @@ func TestFoldsRefuse(t *testing.T) {
 		{"no stretch", p, addPleats(Pleats{Kind: pattern.Knife, Count: 3, AtWaist: 30, From: 1}), `the pleats need a stretch of the waist to lie on; give shares between 0 and 1, the first the smaller`},
 		{"too many", p, addPleats(Pleats{Kind: pattern.Knife, Count: 300, AtWaist: 30, To: 1}), `300 pleats on 193 mm of waist of piece "skirt-front" lie 0.6 mm apart; lay fewer`},
 		{"in gathers", g, addPleats(Pleats{Piece: "skirt-back", Kind: pattern.Knife, Count: 3, AtWaist: 30, AtHem: 30, To: 1}), `a pleat would run into a dart or fullness on edge "waist" of piece "skirt-back"; let that out or move it first`},
-		{"no waist", p, addPleats(Pleats{Piece: "sleeve", Kind: pattern.Knife, Count: 3, AtWaist: 30, AtHem: 30, To: 1}), `piece "sleeve" has no waist edge; give one of its edges the role waist`},
+		{"no waist", p, addPleats(Pleats{Piece: "sleeve", Kind: pattern.Knife, Count: 3, AtWaist: 30, AtHem: 30, To: 1}), `piece "sleeve" has no waist edge; give one of its edges the role waist; or, where an earlier step took that edge up, take this step before it`},
 		{"nothing to lay", p, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 3}), `edge "waist" of piece "skirt-back" has no gathers; gather it first, or name another edge`},
 		{"too many to lay", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 80}), `at the waist of piece "skirt-back", 80 pleats would take up 1.4 mm each of 190 mm laid to 76; lay fewer, or use wider cloth`},
 		{"only the panel", g, layPleats(PleatLaying{Piece: "skirt-back", Edge: "waist", Kind: pattern.Knife, Count: 1, Panel: 30}), `1 pleats cannot take up 114 mm; ask for more pleats`},

@@ -146,5 +146,5 @@ func (w *work) lengthTo(i int, want float64) error {
 		w.lines[i] = l.reshaped(bulge(zero(missing, lo, flo, hi, fhi)), startDir, endDir).snapEnds(l.start(), l.end())
 		return nil
 	}
-	return refuse(fmt.Sprintf("edge %q of piece %q cannot be drawn %.1f mm long where it measures %.1f", w.Edges[i].Name, w.Name, want, total), "ask for less")
+	return refuse(fmt.Sprintf("edge %q of piece %q cannot be drawn %.1f mm long where it measures %.1f", w.Edges[i].Name, w.Name, want, total), "ask for less of what bends or lengthens it")
 }

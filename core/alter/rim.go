@@ -276,7 +276,7 @@ func (e *edit) clear(r rim, keep bool) error {
 				if len(other) > 0 {
 					to = fmt.Sprintf("piece %q", other[0].Piece)
 				}
-				return refuse(fmt.Sprintf("the %s of piece %q is sewn to %s", r.role, s.w.Name, to), "take that off first")
+				return refuse(fmt.Sprintf("the %s of piece %q is sewn to %s", r.role, s.w.Name, to), "take this step before the one that sews that on, or choose an edge that is free")
 			}
 			for _, ref := range own {
 				if !r.has(ref.Piece, ref.Edge) {

@@ -94,7 +94,7 @@ func NarrowCrossBack(p *pattern.Pattern, o CrossBack) (*operation.Answer, error)
 	}
 	backs := e.role(pattern.BodiceBack)
 	if len(backs) != 1 {
-		return nil, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(backs), pattern.BodiceBack), "one is wanted")
+		return nil, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(backs), pattern.BodiceBack), oneOf(len(backs)))
 	}
 	w := backs[0]
 	i, err := w.edgeOf(pattern.Armscye)
@@ -140,7 +140,7 @@ func (e *edit) underarm() (front, back scye, err error) {
 		fronts = e.role(pattern.BodiceSideFront)
 	}
 	if len(fronts) != 1 {
-		return front, back, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(fronts), pattern.BodiceFront), "one is wanted")
+		return front, back, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(fronts), pattern.BodiceFront), oneOf(len(fronts)))
 	}
 	w := fronts[0]
 	arm, err := w.edgeOf(pattern.Armscye)
@@ -307,7 +307,7 @@ func (e *edit) finishWithSleeve() (*operation.Answer, error) {
 		scye, cap = cap, scye
 	}
 	if !head(cap) {
-		return nil, refuse(fmt.Sprintf("seam %q sews the armscye to something other than the head of one sleeve", seam.Name), "take that off first, and draw it again afterwards")
+		return nil, refuse(fmt.Sprintf("seam %q sews the armscye to something other than the head of one sleeve", seam.Name), "take this step before the one that sews that on")
 	}
 	ease := e.in.RunLength(cap) - e.in.RunLength(scye)
 	if math.Abs(ease) < cutSliver {

@@ -209,7 +209,7 @@ func TestWidenPanel(t *testing.T) {
 		}
 	}
 	refusals{
-		{"undivided", dress(t), widenPanel(o), `piece "bodice-back" has no side-back edge; give one of its edges the role side-back`},
+		{"undivided", dress(t), widenPanel(o), `piece "bodice-back" has no side-back edge; give one of its edges the role side-back; or, where an earlier step took that edge up, take this step before it`},
 		{"not its seam", p, widenPanel(PanelWidth{Piece: "bodice-back", Seam: "side"}), `seam "side" does not join piece "bodice-back"; name one that does`},
 		{"neither waist nor hem", p, widenPanel(PanelWidth{Piece: "bodice-back", Seam: "shoulder"}), `seam "shoulder" of piece "bodice-back" ends on neither waist nor hem; move it by its start and end instead`},
 		{"no piece", p, widenPanel(PanelWidth{Piece: "corset"}), `the pattern has no piece "corset"; its pieces are bodice-front, bodice-back, side-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},

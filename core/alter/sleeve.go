@@ -9,11 +9,21 @@ import (
 	"bygone.example/core/pattern"
 )
 
+// slitBefore is what to do where an earlier step has divided the edges of a sleeve.
+const slitBefore = "take this step before the one that slits the sleeve, as a cuff with a placket does; or draw each side as one edge"
+
 // sleeve returns the pattern's only sleeve and its cap and hem edges.
 func (e *edit) sleeve() (w *work, cap, hem int, err error) {
 	found := e.role(pattern.Sleeve)
 	if len(found) != 1 {
-		return nil, 0, 0, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(found), pattern.Sleeve), "one is wanted")
+		instead := "give one piece that role"
+		switch {
+		case len(e.roles(pattern.SleeveTop, pattern.SleeveUnder)) > 0:
+			instead = "take this step before the sleeve is divided"
+		case len(found) > 1:
+			instead = "let one of them alone have that role"
+		}
+		return nil, 0, 0, refuse(fmt.Sprintf("the pattern has %d pieces with the role %s", len(found), pattern.Sleeve), instead)
 	}
 	w = found[0]
 	if cap, err = w.edgeOf(pattern.Cap); err != nil {
@@ -41,7 +51,7 @@ func ShortenSleeve(p *pattern.Pattern, under float64) (*operation.Answer, error)
 	}
 	before, after := w.prev(hem), w.next(hem)
 	if before != w.next(cap) || after != w.prev(cap) {
-		return nil, refuse(fmt.Sprintf("between head and hem, piece %q has more than one edge a side", w.Name), "join them first")
+		return nil, refuse(fmt.Sprintf("between head and hem, piece %q has more than one edge a side", w.Name), slitBefore)
 	}
 	for _, i := range []int{before, after} {
 		if long := w.lines[i].length(); long <= under+minSlash {

@@ -161,7 +161,7 @@ func TestSleeveRefuses(t *testing.T) {
 	}
 	done(t, blouse, shorten(60))
 	refusals{
-		{"no sleeve", none, shorten(60), `the pattern has 0 pieces with the role sleeve; one is wanted`},
+		{"no sleeve", none, shorten(60), `the pattern has 0 pieces with the role sleeve; give one piece that role`},
 		{"cuffed", puffed, shorten(30), `the hem of piece "sleeve" is sewn to something; take the cuff off first`},
 		{"shorter already", p, shorten(600), `the underarm seam of piece "sleeve" measures 451 mm already; ask for a shorter sleeve`},
 		{"nothing of it", p, shorten(1), `a sleeve needs some seam under the arm; ask for 5 mm or more`},

@@ -72,7 +72,11 @@ func SplitDart(p *pattern.Pattern, o Splitting) (*operation.Answer, error) {
 	for _, at := range places {
 		now, ok := newCarrier(answer.Lineage).find(o.Piece, at.Edge, at.At, onward)
 		if !ok || now.piece != o.Piece {
-			return nil, refuse(fmt.Sprintf("a dart cannot open at %.1f mm along edge %q of piece %q", at.At, at.Edge, o.Piece), "choose another place")
+			instead := "choose another place"
+			if o.Into > 1 {
+				instead = "divide it into fewer parts, or leave less between them"
+			}
+			return nil, refuse(fmt.Sprintf("a dart cannot open at %.1f mm along edge %q of piece %q", at.At, at.Edge, o.Piece), instead)
 		}
 		share := at.Share / left
 		if 1-share < cutSliver {

@@ -291,7 +291,7 @@ func TestStripsRefuse(t *testing.T) {
 		{"too many circles", p, addFlounce(Flounce{Kind: CircularFlounce, Depth: 90, Circles: 5}), `5.00 circles in 2 pieces would lie over themselves; ask for up to 3.80, or cut the pieces above in more gores`},
 		{"too tight", p, addFlounce(Flounce{Kind: SpiralFlounce, Depth: 90, Radius: 3}), `a seam cannot be sewn round a curve of 3 mm radius; ask for 20 mm or more`},
 		{"no piece", p, addFlounce(Flounce{Kind: StraightFlounce, Piece: "cape", Depth: 90, Ratio: 2}), `the pattern has no piece "cape"; its pieces are bodice-front, bodice-back, sleeve, skirt-front, skirt-back, facing-front, facing-back`},
-		{"no hem", p, addFlounce(Flounce{Kind: StraightFlounce, Piece: "bodice-front", Depth: 90, Ratio: 2}), `piece "bodice-front" has no hem edge; give one of its edges the role hem`},
+		{"no hem", p, addFlounce(Flounce{Kind: StraightFlounce, Piece: "bodice-front", Depth: 90, Ratio: 2}), `piece "bodice-front" has no hem edge; give one of its edges the role hem; or, where an earlier step took that edge up, take this step before it`},
 		{"one piece of two", p, addFlounce(Flounce{Kind: StraightFlounce, Piece: "skirt-front", Depth: 90, Ratio: 2}), `seam "skirt-side" does not come down from hem to hem at piece "skirt-front"; give the lower edges on both sides of it the role hem`},
 		{"one tier", p, cutTiers(Tiers{Heights: []float64{300}, Ratio: 2}), `a skirt in tiers has two at least; give their heights from the waist down`},
 		{"no tier", p, cutTiers(Tiers{Heights: []float64{300, 0}, Ratio: 2}), `a tier 0.0 mm deep is no tier; make each 10 mm or more`},

@@ -204,7 +204,7 @@ func numbers(done chain.Done) []number {
 		if used {
 			n.Value = valueText(v)
 		} else {
-			n.Value, n.From = "found by the step", param.DefaultNote
+			n.Value, n.From = found(done, param)
 		}
 		for _, set := range done.Step.Settings {
 			if set.Parameter != param.Name {
@@ -222,6 +222,39 @@ func numbers(done chain.Done) []number {
 		out = append(out, n)
 	}
 	return out
+}
+
+// found tells what a step found for a parameter that was not set, and from what,
+// as far as the step tells: in a change that begins with the parameter's name and
+// ", from " or ", found "; and of the piece, where all that it changed is on one.
+func found(done chain.Done, param operation.Parameter) (value, from string) {
+	for _, c := range done.Changes {
+		rest, ok := strings.CutPrefix(c.What, param.Name+", ")
+		if !ok || !strings.HasPrefix(rest, "from ") && !strings.HasPrefix(rest, "found ") {
+			continue
+		}
+		switch c.Unit {
+		case "mm":
+			return cm(c.After) + " cm", rest
+		case "degrees":
+			return tenth(c.After) + "°", rest
+		}
+		return bare(c.After), rest
+	}
+	if param.Kind == operation.Name && param.Name == "piece" {
+		on := map[string]bool{}
+		for _, c := range done.Changes {
+			if c.Piece != "" {
+				on[c.Piece] = true
+			}
+		}
+		if len(on) == 1 {
+			for name := range on {
+				return plain(name), param.DefaultNote
+			}
+		}
+	}
+	return "found by the step", param.DefaultNote
 }
 
 func valueText(v operation.Value) string {

@@ -33,16 +33,12 @@ var set = &sdk.Operation{
 			},
 			{Name: "small", Kind: sdk.Length, Default: "15mm", Min: 0, Max: 200, Meaning: "On other hems and faced edges.", Mark: sdk.CommonPractice},
 			{Name: "flat-hem", Kind: sdk.Switch, Default: "yes", Meaning: "Whether a hem is made narrower that would not lie flat turned up, as on a flared skirt."},
-			{
-				Name: "corners", Kind: sdk.Choice, Default: "house", Choices: []string{"house", "keep"}, Mark: sdk.CommonPractice,
-				Meaning: "House turns a hem's ends back along the edge beside it, mitres two hems that meet, and ends slanting seams alike on both sides; keep leaves the corners as they are.",
-			},
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
 		return alter.SetAllowances(r.Pattern, alter.Allowances{
 			Seam: r.Values.Or("seam", 0), Curve: r.Values.Or("curve", 0), Hem: r.Values.Or("hem", 0), Small: r.Values.Or("small", 0),
-			FlatHems: r.Values.Or("flat-hem", 1) != 0, Corners: r.Values.Text("corners") != "keep",
+			FlatHems: r.Values.Or("flat-hem", 1) != 0,
 		})
 	},
 }

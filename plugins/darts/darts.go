@@ -36,7 +36,8 @@ var rotate = &sdk.Operation{
 		Name:    "rotate",
 		Purpose: "Turns a dart about its point, into another dart or to a place on an edge.",
 		Parameters: []sdk.Parameter{
-			anyPiece, anyDart,
+			anyPiece,
+			{Name: "dart", Kind: sdk.Name, Meaning: anyDart.Meaning, DefaultNote: "the next widest dart of the piece; if to-edge is set, the widest"},
 			{Name: "into-dart", Kind: sdk.Name, Meaning: "The dart to open instead; the two become one.", DefaultNote: "the widest other dart of the piece, unless to-edge is set"},
 			{Name: "to-edge", Kind: sdk.Name, Meaning: "The edge to open the dart on.", DefaultNote: "the edge that into-dart is on"},
 			{

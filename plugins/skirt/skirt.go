@@ -47,13 +47,14 @@ var lengthen = &sdk.Operation{
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
 		by, set := r.Values.Number("by")
 		off := r.Values.Or("off-floor", 0)
+		long := 0.0
 		if !set {
 			height, taken := r.Wearer.Of(wearer.WaistHeight)
 			if !taken {
 				return nil, sdk.Refuse("it is not said how long the skirt is to be", "set by, or name a file of the wearer's measures that has waist-height with --wearer FILE")
 			}
-			long, err := sideLength(r.Pattern)
-			if err != nil {
+			var err error
+			if long, err = sideLength(r.Pattern); err != nil {
 				return nil, err
 			}
 			by = height - off - long
@@ -61,6 +62,11 @@ var lengthen = &sdk.Operation{
 		a, err := alter.LengthenSkirt(r.Pattern, by)
 		if err != nil {
 			return nil, err
+		}
+		if !set {
+			a.Changes = append(a.Changes, sdk.Change{
+				What: fmt.Sprintf("by, from the wearer's waist height of %.1f cm less %.1f cm off the floor and the side's %.1f cm", (by+off+long)/10, off/10, long/10), After: by, Unit: "mm",
+			})
 		}
 		if !set && off < trips {
 			a.Cautions = append(a.Cautions, "A hem this near the floor catches under the foot: lift it on stairs, keep off escalators, and rehearse in it.")

@@ -16,12 +16,26 @@ var bend = &sdk.Operation{
 		Purpose: "Bends a sleeve that is cut in one forward at the elbow, with a dart at the back.",
 		Needs:   needs,
 		Parameters: []sdk.Parameter{
-			{Name: "angle", Kind: sdk.Angle, Default: "8deg", Min: 1, Max: 28, Meaning: "By how much the lower arm is turned forward.", Mark: sdk.FromMemory},
-			{Name: "reach", Kind: sdk.Ratio, Default: "0.6", Min: 0.2, Max: 0.9, Meaning: "How far the dart goes across the sleeve.", Mark: sdk.FromMemory},
+			{Name: "angle", Kind: sdk.Angle, Default: "8deg", Min: 1, Max: 25, Meaning: "By how much the lower arm is turned forward.", Mark: sdk.FromMemory},
+			{Name: "reach", Kind: sdk.Ratio, Min: 0.2, Max: 0.9, Meaning: "How far the dart goes across the sleeve.", DefaultNote: "0.6, or as much further as the angle needs (from memory)"},
 		},
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
-		return alter.BendSleeve(r.Pattern, alter.ElbowBend{Angle: r.Values.Or("angle", 0), Reach: r.Values.Or("reach", 0)})
+		reach, set := r.Values.Number("reach")
+		if set {
+			return alter.BendSleeve(r.Pattern, alter.ElbowBend{Angle: r.Values.Or("angle", 0), Reach: reach})
+		}
+		var refused error
+		for n := range 7 {
+			reach = 0.6 + 0.05*float64(n)
+			a, err := alter.BendSleeve(r.Pattern, alter.ElbowBend{Angle: r.Values.Or("angle", 0), Reach: reach})
+			if err == nil {
+				a.Changes = append(a.Changes, sdk.Change{What: "reach, found for the angle", After: reach})
+				return a, nil
+			}
+			refused = err
+		}
+		return nil, refused
 	},
 }
 
@@ -108,6 +122,10 @@ var cuff = &sdk.Operation{
 		if _, set := r.Values.Number("cuff"); !set {
 			o.Girth = min(o.Girth, hem(r))
 		}
-		return alter.AddCuff(r.Pattern, o)
+		a, err := alter.AddCuff(r.Pattern, o)
+		if o.Kind == alter.TurnedBackCuff {
+			return a, err
+		}
+		return tellGirth(r, a, err, "cuff", wearer.WristGirth, "wrist", hem(r), o.Girth)
 	},
 }

@@ -59,11 +59,16 @@ var puff = &sdk.Operation{
 		}),
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
-		return alter.PuffSleeve(r.Pattern, alter.Puff{
+		band := girth(r, "band", wearer.UpperArm, hem(r))
+		a, err := alter.PuffSleeve(r.Pattern, alter.Puff{
 			At: alter.PuffAt(r.Values.Text("at")), Into: alter.PuffInto(r.Values.Text("into")),
-			Band: girth(r, "band", wearer.UpperArm, hem(r)), BandHeight: r.Values.Or("band-height", 0), Ratio: r.Values.Or("ratio", 1),
+			Band: band, BandHeight: r.Values.Or("band-height", 0), Ratio: r.Values.Or("ratio", 1),
 			HeadShare: r.Values.Or("head", 1), HeadRatio: r.Values.Or("head-ratio", 1), Raise: r.Values.Or("raise", 0),
 			From: r.Values.Or("from", 0), To: r.Values.Or("to", 1), Slashes: int(r.Values.Or("slashes", 1)),
 		})
+		if r.Values.Text("at") == string(alter.PuffHead) { // no band then
+			return a, err
+		}
+		return tellGirth(r, a, err, "band", wearer.UpperArm, "upper arm", hem(r), band)
 	},
 }

@@ -68,10 +68,11 @@ var gigot = &sdk.Operation{
 		if _, set := r.Values.Number("wrist"); !set && wrist >= hem(r) {
 			wrist = 0 // close enough as it is
 		}
-		return alter.MakeGigot(r.Pattern, alter.Gigot{
+		a, err := alter.MakeGigot(r.Pattern, alter.Gigot{
 			HeadRatio: r.Values.Or("head-ratio", 1), Raise: r.Values.Or("raise", 0), Elbow: r.Values.Or("elbow", 0), Wrist: wrist,
 			From: r.Values.Or("from", 0), To: r.Values.Or("to", 1), Slashes: int(r.Values.Or("slashes", 2)),
 		})
+		return tellGirth(r, a, err, "wrist", wearer.WristGirth, "wrist", hem(r), wrist)
 	},
 }
 
@@ -130,11 +131,13 @@ var bishop = &sdk.Operation{
 		}),
 	},
 	Apply: func(_ context.Context, r *sdk.Request) (*sdk.Answer, error) {
-		return alter.MakeBishop(r.Pattern, alter.Bishop{
-			Cuff: girth(r, "cuff", wearer.WristGirth, looseWrist*hem(r)), CuffHeight: r.Values.Or("cuff-height", 0), Ratio: r.Values.Or("ratio", 1),
+		cuff := girth(r, "cuff", wearer.WristGirth, looseWrist*hem(r))
+		a, err := alter.MakeBishop(r.Pattern, alter.Bishop{
+			Cuff: cuff, CuffHeight: r.Values.Or("cuff-height", 0), Ratio: r.Values.Or("ratio", 1),
 			Drop: r.Values.Or("drop", 0), Back: r.Values.Or("back", 0), HeadRatio: r.Values.Or("head-ratio", 0),
 			From: r.Values.Or("from", 0), To: r.Values.Or("to", 1), Placket: r.Values.Or("placket", 0), Lap: r.Values.Or("lap", 0),
 			Slashes: int(r.Values.Or("slashes", 1)),
 		})
+		return tellGirth(r, a, err, "cuff", wearer.WristGirth, "wrist", hem(r), cuff)
 	},
 }

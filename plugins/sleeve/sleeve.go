@@ -3,6 +3,8 @@ package sleeve
 
 import (
 	"context"
+	"fmt"
+	"math"
 
 	"bygone.example/core/alter"
 	"bygone.example/core/pattern"
@@ -58,6 +60,26 @@ func girth(r *sdk.Request, name string, m sdk.Measure, otherwise float64) float6
 	}
 	return otherwise
 }
+
+// tellGirth adds to an answer what was found for a length round the arm from the
+// wearer's measure; nothing where it was set, or not found like that.
+func tellGirth(r *sdk.Request, a *sdk.Answer, err error, name string, m sdk.Measure, measured string, before, used float64) (*sdk.Answer, error) {
+	arm, taken := r.Wearer.Of(m)
+	if _, set := r.Values.Number(name); err != nil || set || !taken {
+		return a, err
+	}
+	ease := r.Values.Or(name+"-ease", 0)
+	if math.Abs(arm+ease-used) > tellWithin {
+		return a, nil
+	}
+	a.Changes = append(a.Changes, sdk.Change{
+		What: fmt.Sprintf("%s, from the wearer's %s of %.1f cm and %.1f cm", name, measured, arm/10, ease/10), Before: before, After: used, Unit: "mm",
+	})
+	return a, nil
+}
+
+// tellWithin in mm is what rounding leaves between two ways to one length.
+const tellWithin = 1e-6
 
 // gathered are the parameters for the stretch of the head that gathers lie on.
 func gathered(from, to string) []sdk.Parameter {
