@@ -24,7 +24,7 @@ type NotchTruing struct {
 // one at the same sewn length of the other side; two of a pair that do not meet
 // are moved, each by half; a pair cut a different number of times is cut as
 // often as the fuller of the two; a long seam without any gets them as
-// PlaceNotches sets them.
+// PlaceNotches sets them, and a sleeve one in front, two behind and one at the top.
 //
 // Kept: every line; notches that agree. Changed: notches. Units: mm.
 //
@@ -95,6 +95,10 @@ func (t *notchTruer) all() (n int) {
 		if math.Max(t.in.RunLength(s.A), t.in.RunLength(s.B)) <= t.rule.LongerThan {
 			return 0
 		}
+		if n = t.markHead(); n > 0 {
+			t.changed("notches of seam "+s.Name, "", 0, float64(n), "")
+			return n
+		}
 		if n = t.placeAlong(s, NotchRule{LongerThan: math.Min(t.rule.LongerThan, t.in.RunLength(s.A)), Clear: t.rule.Clear}); n == 0 {
 			t.keep(fmt.Sprintf("seam %q has no room for a pair of notches", s.Name))
 		}
@@ -125,7 +129,7 @@ func (t *notchTruer) keep(why string) {
 
 // ahead is by how much in mm side B runs ahead of side A at a place along A (or
 // along B): ease that lies between the pairs there are, in proportion; of a
-// plain seam nothing.
+// plain seam, and under the arm, nothing.
 func (t *notchTruer) ahead(at float64, pairs [][2]met, alongB bool) float64 {
 	if t.seam.Meeting.Kind == pattern.Plain {
 		return 0
@@ -134,6 +138,9 @@ func (t *notchTruer) ahead(at float64, pairs [][2]met, alongB bool) float64 {
 	k := 0
 	if alongB {
 		k = 1
+	}
+	if flat, ok := t.underArm(at, pairs, k); ok {
+		return flat
 	}
 	for _, p := range pairs {
 		at2 := [2]float64{p[0].sewn, p[1].sewn}
@@ -165,13 +172,7 @@ func (t *notchTruer) partner(lone met, other pattern.Run, pairs [][2]met, onB bo
 		return 0
 	}
 	t.markThrough(p, lone.name, map[string]bool{t.seam.Name: true})
-	for _, w := range t.pieces {
-		for k := range w.fresh.notches {
-			if n := &w.fresh.notches[k]; n.Name == lone.name {
-				n.Count, w.touched = lone.count, true
-			}
-		}
-	}
+	t.cutTimes(lone.name, lone.count)
 	t.changed("partner of notch "+lone.name, p.piece, 0, 1, "")
 	return 1
 }

@@ -78,6 +78,7 @@ func Propose(ctx context.Context, p *pattern.Pattern, runner chain.Runner, offer
 		}},
 	}
 	m.known = m.Arrival
+	m.hinder()
 	for {
 		progress, err := m.next()
 		if err != nil {
@@ -95,7 +96,7 @@ func Propose(ctx context.Context, p *pattern.Pattern, runner chain.Runner, offer
 			if why == "" {
 				why = "only whoever knows what was meant can put that right"
 			}
-			m.Left = append(m.Left, Left{f, why})
+			m.Left = append(m.Left, Left{m.asArrived(f), why})
 		}
 	}
 	return m.Proposal, nil
@@ -110,6 +111,7 @@ type mender struct {
 	current *pattern.Pattern
 	known   []finding.Finding // in current
 	why     map[key]string    // why a finding was left when it was tried on current
+	first   hindrances
 }
 
 // key tells findings apart that stay from one pattern to the next.
@@ -138,6 +140,10 @@ func (m *mender) next() (bool, error) {
 	clear(m.why)
 	for _, f := range list {
 		if f.Mend == nil || !matters(f) {
+			continue
+		}
+		if why := m.beyond(f); why != "" {
+			m.leave(f, why)
 			continue
 		}
 		if err := context.Cause(m.ctx); err != nil {
@@ -282,9 +288,17 @@ func (m *mender) ways(f finding.Finding) [][]chain.Setting {
 	case f.Mend.Operation != "true.length":
 		return [][]chain.Setting{within(1)}
 	}
+	way, told := f.Mend.With["way"]
+	if told { // the difference is known to lie there: nothing else may give way
+		ways := [][]chain.Setting{within(1)}
+		for _, share := range []string{"1", "0"} {
+			ways = append(ways, append(within(1), chain.Setting{Parameter: "share", Value: share}))
+		}
+		return ways
+	}
 	ways := [][]chain.Setting{within(1)}
 	for _, share := range []string{"0.5", "1", "0"} {
-		for _, way := range []string{"end", "start", "bend"} {
+		for _, way = range []string{"end", "start", "bend"} {
 			with := append(within(1), chain.Setting{Parameter: "way", Value: way})
 			if share != "0.5" {
 				with = append(with, chain.Setting{Parameter: "share", Value: share})

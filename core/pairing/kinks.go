@@ -30,9 +30,9 @@ const (
 	mostKinks = 5
 )
 
-// moves returns by how many mm a line has to move where it kinks by that many
-// degrees, when it is redrawn as an arc over sweepReach to each side.
-func moves(kink float64) float64 { return sweepReach * math.Tan(math.Abs(kink)*math.Pi/180/4) }
+// OffSmooth returns by how many mm a line has to move where it kinks by that many
+// degrees, when it is redrawn as an arc over some 2 cm to each side.
+func OffSmooth(kink float64) float64 { return sweepReach * math.Tan(math.Abs(kink)*math.Pi/180/4) }
 
 // bend is a corner between two lines or curves of one edge.
 type bend struct {
@@ -162,7 +162,7 @@ func (c *checker) kink(e *edge, list []bend, i, more int) {
 // kinked tells a kink in degrees and mm: "a dent of 12.0 degrees (2.1 mm off a
 // smooth line)".
 func kinked(kink float64) string {
-	return fmt.Sprintf("%s of %.1f degrees (%s off a smooth line)", shape(kink), math.Abs(kink), mm(moves(kink)))
+	return fmt.Sprintf("%s of %.1f degrees (%s off a smooth line)", shape(kink), math.Abs(kink), mm(OffSmooth(kink)))
 }
 
 // askew looks at the grainline of a piece that is cut on the fold.

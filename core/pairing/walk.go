@@ -336,13 +336,23 @@ func (c *checker) length(s *seam) {
 	if longer(s.b.sewn, s.a.sewn) {
 		long = &s.b
 	}
-	place := finding.Place{Seam: s.Name}
-	if len(long.edges) > 0 {
+	place, way := finding.Place{Seam: s.Name}, ""
+	if n := len(long.edges); n > 0 {
 		e, at, where := c.where(s, long)
 		v.text += where
 		place.Piece, place.Edge, place.At = e.piece.Name, e.Name, &at
+		switch {
+		case where == "": // nothing tells where the sides differ, so they may be mended anywhere
+		case e.edge == long.edges[0].edge && at == long.edges[0].start():
+			way = "start"
+		case e.edge == long.edges[n-1].edge && at == long.edges[n-1].end():
+			way = "end"
+		}
 	}
 	c.add(v.code, v.severity, place, &v.figures, v.text)
+	if told := c.found[len(c.found)-1].Mend; way != "" && told != nil && v.code == SeamLength {
+		told.With["way"] = way
+	}
 }
 
 // add records a finding; severity and remedy come from the table unless given.

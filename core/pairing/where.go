@@ -213,7 +213,7 @@ func (c *checker) where(s *seam, long *run) (e walked, at geom.Point, how string
 	stops := s.stops()
 	from, to, ok := c.stretch(stops)
 	if ok {
-		how = lying(stops, from, to)
+		how = lying(long, long == &s.b, stops, from, to)
 		if !stops[from].corner() && !stops[to].corner() {
 			if e, at, ok := c.joint(s, &stops[from], &stops[to]); ok {
 				return e, at, how
@@ -333,16 +333,24 @@ func (c *checker) likeliest(s *seam, stops []stop, from, to int, ok bool) (best 
 // order they were added up in; bendRounding in degrees does the same for kinks.
 const scoreRounding, bendRounding = 1e-9, 0.1
 
-// lying tells a stretch by the notches that bound it.
-func lying(stops []stop, from, to int) string {
-	a, b := &stops[from], &stops[to]
+// lying tells a stretch by the notches that bound it, or by the one edge of the
+// longer side that it is.
+func lying(long *run, b bool, stops []stop, from, to int) string {
+	x, y := &stops[from], &stops[to]
 	switch {
-	case a.corner() && b.corner():
-		return ""
-	case a.corner():
-		return "; the difference lies before notch " + b.pair[0].Name
-	case b.corner():
-		return "; the difference lies after notch " + a.pair[0].Name
+	case x.corner() && y.corner():
+		i, j := x.i, y.i
+		if b {
+			i, j = x.j, y.j
+		}
+		if j != i+1 || len(long.edges) == 1 {
+			return ""
+		}
+		return "; the difference lies in " + long.edges[i].piece.Name + "/" + long.edges[i].Name
+	case x.corner():
+		return "; the difference lies before notch " + y.pair[0].Name
+	case y.corner():
+		return "; the difference lies after notch " + x.pair[0].Name
 	}
-	return "; the difference lies between notches " + a.pair[0].Name + " and " + b.pair[0].Name
+	return "; the difference lies between notches " + x.pair[0].Name + " and " + y.pair[0].Name
 }
