@@ -18,10 +18,10 @@ type hindrances struct {
 	edges         map[pattern.EdgeRef]string
 }
 
-// hinder notes the hindrances of the pattern as it arrived.
+// hinder notes what hinders in the pattern as it is now.
 func (m *mender) hinder() {
 	m.first = hindrances{map[string]string{}, map[string]string{}, map[pattern.EdgeRef]string{}}
-	for _, f := range m.Arrival {
+	for _, f := range m.known {
 		switch f.Code {
 		case pairing.BoundaryCrossing, pairing.BoundaryTouching:
 			m.first.pieces[f.Place.Piece] = "the outline of " + f.Place.Piece + " must be put right first"

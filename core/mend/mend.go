@@ -78,7 +78,6 @@ func Propose(ctx context.Context, p *pattern.Pattern, runner chain.Runner, offer
 		}},
 	}
 	m.known = m.Arrival
-	m.hinder()
 	for {
 		progress, err := m.next()
 		if err != nil {
@@ -138,6 +137,7 @@ func (m *mender) next() (bool, error) {
 	list := slices.Clone(m.known)
 	slices.SortStableFunc(list, func(a, b finding.Finding) int { return cmp.Compare(rank(a), rank(b)) })
 	clear(m.why)
+	m.hinder()
 	for _, f := range list {
 		if f.Mend == nil || !matters(f) {
 			continue
