@@ -56,7 +56,7 @@ func AllTolerances() []Tolerance {
 		{"fold", "mm", pattern.FoldTolerance, "a fold is straight when it leaves its line by less than a pencil line", func(t *Tolerances) *float64 { return &t.Fold }},
 		{"grain", "mm", 0.5, "a grainline may lie on the fold or on an edge", func(t *Tolerances) *float64 { return &t.Grain }},
 		{"shape", "mm", 2, "by how much a facing or lining may leave the line it is sewn to: what the turn of the cloth takes (common practice)", func(t *Tolerances) *float64 { return &t.Shape }},
-		{"underarm-ease", "mm", 8, "what lies between a sleeve's head and its armscye under the arm, on either side: next to none, since it does not shrink in there (common practice; the figure is from memory)", func(t *Tolerances) *float64 { return &t.UnderarmEase }},
+		{"underarm-ease", "mm", 5, "what lies between a sleeve's head and its armscye under the arm, on either side: next to none, since it does not shrink in there (common practice; the figure is from memory)", func(t *Tolerances) *float64 { return &t.UnderarmEase }},
 		{"head-share", "ratio", 0.3, "what can be worked into one stretch of a sleeve's head: a little more than 2 in over the 8 in between the points that McGlauflin, Handicraft for Girls (1910), keeps the fullness to, 5 in before the shoulder and 3 in behind", func(t *Tolerances) *float64 { return &t.HeadShare }},
 		{"allowance", "mm", 0.5, "raw edges that differ by less look like one", func(t *Tolerances) *float64 { return &t.Allowance }},
 		{"hem-turn", "mm", 6, "what the end of a hem can be coaxed by into the side seam: a narrow turning, 1/4 in (common practice)", func(t *Tolerances) *float64 { return &t.HemTurn }},
