@@ -48,6 +48,7 @@ func CheckWith(p *pattern.Pattern, o Options) []finding.Finding {
 		c.widths(s)
 		c.counts(s)
 		c.headEase(s)
+		c.topNotch(s)
 		c.underlayers(s)
 	}
 	c.turns()

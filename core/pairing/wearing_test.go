@@ -1,6 +1,7 @@
 package pairing_test
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -91,5 +92,32 @@ func TestHeadEase(t *testing.T) {
 		{"on a short stretch, less of it", top(131), pairing.Options{}, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.run(t, garment()) })
+	}
+}
+
+// A notch called after the shoulder lies at the shoulder seam, or far off one that
+// was moved.
+func TestTopNotch(t *testing.T) {
+	for _, c := range []struct {
+		by   float64
+		told bool
+	}{{0, false}, {0.4, false}, {2, true}, {9, true}} {
+		p := stored(t, "stock-dress")
+		for _, piece := range []string{"bodice-front", "sleeve"} { // the pair, so that its two stay in step
+			for k := range p.Piece(piece).Notches {
+				n := &p.Piece(piece).Notches[k]
+				switch {
+				case n.Name != "shoulder":
+				case piece == "sleeve":
+					n.At -= c.by
+				default:
+					n.At += c.by
+				}
+			}
+		}
+		got := pairing.Check(p)
+		if told := len(got) == 1 && got[0].Code == pairing.NotchDrift && got[0].Place.Edge == "armscye" && math.Abs(math.Abs(got[0].Figures.Difference)-c.by) < within; told != c.told || !told && len(got) > 0 {
+			t.Errorf("%g mm off: %+v", c.by, got)
+		}
 	}
 }
