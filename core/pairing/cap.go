@@ -107,9 +107,9 @@ const (
 	leastShared = 10.0
 	// leastSide is the share of the ease that either side of the top must have. Of 8 in
 	// that McGlauflin, Handicraft for Girls (1910), keeps the fullness to, 5 lie before
-	// the shoulder and 3 behind, which is 0.38; less than half of that is lopsided (from
-	// memory).
-	leastSide = 1.0 / 6
+	// the shoulder and 3 behind, which is 0.38; little more than half of that is lopsided
+	// (from memory).
+	leastSide = 0.2
 	// aboutTop as a share of the armscye: how far from its middle the top of the
 	// sleeve may be marked.
 	aboutTop = 0.12

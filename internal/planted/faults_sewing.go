@@ -196,7 +196,7 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 				Follows: shapeCodes,
 			})
 		}
-		for _, by := range [...]float64{25, -25, 13, -12} {
+		for _, by := range [...]float64{25, -25, 10, -12} {
 			list = append(list, Fault{
 				Kind: "ease of a sleeve shifted to one side", From: from, Name: fmt.Sprintf("shoulder notch of the head by %.0f mm", by),
 				Plant: func(p *pattern.Pattern) []Want {
@@ -209,7 +209,7 @@ func sewingFaults(sound map[string]*pattern.Pattern) (list []Fault) {
 		for _, c := range [...]struct {
 			notch string
 			by    float64
-		}{{"front", 14}, {"back", -14}, {"front", -4}, {"back", 4}} {
+		}{{"front", 14}, {"back", -14}, {"front", 7}, {"back", -6}, {"front", -4}, {"back", 4}} {
 			list = append(list, Fault{
 				Kind: "ease of a sleeve under the arm", From: from, Name: fmt.Sprintf("%s notch of the head by %.0f mm", c.notch, c.by),
 				Plant: func(p *pattern.Pattern) []Want {

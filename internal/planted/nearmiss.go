@@ -72,7 +72,7 @@ func smallMoves(sound map[string]*pattern.Pattern) (list []Fault) {
 			}
 		})
 	}
-	for _, by := range [...]float64{8, -6} {
+	for _, by := range [...]float64{8, -5} {
 		add("ease shared unevenly", "dress", fmt.Sprintf("shoulder notch of the head by %.0f mm", by), func(p *pattern.Pattern) {
 			shiftNotch(p, "sleeve", "cap", "shoulder", by)
 		})
