@@ -220,7 +220,10 @@ func (c *checker) drift(s *seam, pairs [][2]mark) {
 		m := pair[1]
 		why := ""
 		if s.Meeting.Kind == pattern.Eased {
-			why = fmt.Sprintf(" with %s of ease before it", mm(math.Abs(ahead-off)))
+			why = " with no ease before it"
+			if worked := math.Abs(ahead - off); worked > rounding {
+				why = fmt.Sprintf(" with %s of ease before it", mm(worked))
+			}
 		}
 		for _, n := range pair {
 			if d := n.dart(); d != "" { // it is the one that is wrong

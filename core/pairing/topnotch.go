@@ -10,9 +10,10 @@ import (
 	"bygone.example/core/pattern"
 )
 
-// movedShoulder in mm: a shoulder seam further off its notch was moved on purpose, as
-// to the back in the fashion of 1806, and the notch stays where the arm has its top.
-const movedShoulder = 10.0
+// movedShoulder in mm, half an inch: a shoulder seam further off its notch was moved on
+// purpose, as to the back in the fashion of 1806, and the notch stays where the arm
+// has its top.
+const movedShoulder = 12.7
 
 // topNotch looks at the notch of an armscye that is called after the shoulder: it
 // marks where the sleeve's top meets the shoulder seam, and so lies at that.
