@@ -288,8 +288,7 @@ func (m *mender) ways(f finding.Finding) [][]chain.Setting {
 	case f.Mend.Operation != "true.length":
 		return [][]chain.Setting{within(1)}
 	}
-	way, told := f.Mend.With["way"]
-	if told { // the difference is known to lie there: nothing else may give way
+	if f.Mend.With["way"] != "" { // the difference is known to lie there: nothing else may give way
 		ways := [][]chain.Setting{within(1)}
 		for _, share := range []string{"1", "0"} {
 			ways = append(ways, append(within(1), chain.Setting{Parameter: "share", Value: share}))
@@ -298,7 +297,7 @@ func (m *mender) ways(f finding.Finding) [][]chain.Setting {
 	}
 	ways := [][]chain.Setting{within(1)}
 	for _, share := range []string{"0.5", "1", "0"} {
-		for _, way = range []string{"end", "start", "bend"} {
+		for _, way := range []string{"end", "start", "bend"} {
 			with := append(within(1), chain.Setting{Parameter: "way", Value: way})
 			if share != "0.5" {
 				with = append(with, chain.Setting{Parameter: "share", Value: share})
