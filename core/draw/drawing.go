@@ -77,19 +77,24 @@ var (
 	cloth  = rgb(0xf7f2e7)
 	white  = rgb(0xffffff)
 
-	seamInk   = ink{stroke: black, width: 0.5}
-	foldInk   = ink{stroke: black, width: 0.5, dash: [4]float64{5, 1.1, 1, 1.1}}
-	cutInk    = ink{stroke: grey, width: 0.22, dash: [4]float64{1.7, 1.1}}
-	markInk   = ink{stroke: black, width: 0.28}
-	thinInk   = ink{stroke: grey, width: 0.16}
-	fullInk   = ink{stroke: madder, width: 0.3}
-	legInk    = ink{stroke: madder, width: 0.3, dash: [4]float64{1.5, 0.8}}
-	beforeInk = ink{stroke: pale, width: 0.34}
-	oldLegInk = ink{stroke: pale, width: 0.26, dash: [4]float64{1.5, 0.8}}
-	clothInk  = ink{fill: cloth}
-	solidInk  = ink{fill: black}
-	fullSolid = ink{fill: madder}
-	ruleInk   = ink{stroke: black, width: 0.2}
+	seamInk = ink{stroke: black, width: 0.5}
+	foldInk = ink{stroke: black, width: 0.5, dash: [4]float64{5, 1.1, 1, 1.1}}
+	cutInk  = ink{stroke: grey, width: 0.22, dash: [4]float64{1.7, 1.1}}
+	// On paper to cut from: what the scissors follow is the stronger line, and
+	// both are fine, since a line is as wide as the maker's doubt (0.4 mm and
+	// 0.28 mm at the size for a cutting table).
+	paperCutInk  = ink{stroke: black, width: 0.2}
+	paperSeamInk = ink{stroke: grey, width: 0.14, dash: [4]float64{2, 1.1}}
+	markInk      = ink{stroke: black, width: 0.28}
+	thinInk      = ink{stroke: grey, width: 0.16}
+	fullInk      = ink{stroke: madder, width: 0.3}
+	legInk       = ink{stroke: madder, width: 0.3, dash: [4]float64{1.5, 0.8}}
+	beforeInk    = ink{stroke: pale, width: 0.34}
+	oldLegInk    = ink{stroke: pale, width: 0.26, dash: [4]float64{1.5, 0.8}}
+	clothInk     = ink{fill: cloth}
+	solidInk     = ink{fill: black}
+	fullSolid    = ink{fill: madder}
+	ruleInk      = ink{stroke: black, width: 0.2}
 )
 
 // stroke adds paths in one ink.

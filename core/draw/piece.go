@@ -18,6 +18,7 @@ type detail struct {
 	edges bool    // the names of edges and landmarks
 	title bool    // the pieces' names and cut instructions
 	brief bool    // names alone, and no figures
+	paper bool    // to cut from: the cut line leads, and lines are fine
 	// about, when given, is all that is to stand on the piece; without it the name
 	// and cut instruction do.
 	about *label.About
@@ -57,7 +58,7 @@ func drawPiece(p, before *pattern.Piece, d detail) *art {
 	}
 	if d.cut {
 		a.layer = LayerCut
-		a.drawCut(m)
+		a.drawCut(m, d.paper)
 	}
 	a.layer = LayerSeam
 	// The fold first, on a blank line so that nothing shows in its gaps; the seam
@@ -74,7 +75,7 @@ func drawPiece(p, before *pattern.Piece, d detail) *art {
 				a.stroke(ink{stroke: white, width: 0.7 * a.u}, path)
 				a.stroke(foldInk.times(a.u), path)
 			} else {
-				a.stroke(seamInk.times(a.u), path)
+				a.stroke(a.seamInk(e, d).times(a.u), path)
 			}
 		}
 	}
@@ -141,12 +142,28 @@ func (a *art) drawBefore(before *pattern.Piece, m geom.Affine) {
 	}
 }
 
-func (a *art) drawCut(m geom.Affine) {
+// seamInk is the ink of an edge's seam line. On paper to cut from, an edge with
+// allowance is not cut there.
+func (a *art) seamInk(e *pattern.Edge, d detail) ink {
+	switch {
+	case !d.paper:
+		return seamInk
+	case e.Allowance > 0:
+		return paperSeamInk
+	}
+	return paperCutInk
+}
+
+func (a *art) drawCut(m geom.Affine, paper bool) {
 	path := cutline.Of(a.piece).Path.Transform(m)
 	if len(path) == 0 {
 		return
 	}
-	a.stroke(cutInk.times(a.u), path)
+	k := cutInk
+	if paper {
+		k = paperCutInk
+	}
+	a.stroke(k.times(a.u), path)
 	a.cover(path.Bounds())
 }
 

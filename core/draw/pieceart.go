@@ -43,7 +43,7 @@ func Piece(p *pattern.Piece, o PieceOptions) PieceArt {
 	if len(p.Boundary()) == 0 {
 		return PieceArt{}
 	}
-	a := drawPiece(p, nil, detail{scale: o.Scale, unit: o.Unit, cut: true, edges: !o.Plain, title: true, about: o.Label})
+	a := drawPiece(p, nil, detail{scale: o.Scale, unit: o.Unit, cut: true, paper: true, edges: !o.Plain, title: true, about: o.Label})
 	art := PieceArt{Drawing: Drawing{items: a.items, Title: titleOf(p), Text: CutInstruction(p), exact: true}, Warnings: a.warnings}
 	// Its ink, and not its lines alone: nothing may be cut off at a page's edge.
 	b := art.Bounds()
