@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"bygone.example/core/chain"
@@ -69,6 +70,7 @@ func (c *compareCommand) Run(ctx context.Context, s *streams) error {
 	if err := problems.Err(); err != nil {
 		return err
 	}
+	laid.heads = heads(laid.first, laid.second)
 	laid.found = differ.Compare(laid.a, laid.b, tolerance)
 	if c.Out != "" {
 		if err := laid.write(c.Out, c.replaceFlag); err != nil {
@@ -147,7 +149,8 @@ func (c *compareCommand) chain(ctx context.Context, s *streams, tolerance float6
 		}
 		laid := laidOver{
 			first: path.Join(path.Dir(filepath.ToSlash(name)), o.Result), second: source.Harmless(tried.Name, maxPath) + " over " + o.Pattern,
-			a: o.Want, b: o.Run.After(), found: o.Comparison,
+			heads: [2]string{path.Base(o.Result), source.Harmless(tried.Name, maxPath) + " over " + path.Base(o.Pattern)},
+			a:     o.Want, b: o.Run.After(), found: o.Comparison,
 		}
 		laid.tell(s)
 		if o.Met() {
@@ -194,6 +197,18 @@ type laidOver struct {
 	first, second string
 	a, b          *pattern.Pattern
 	found         *differ.Comparison
+	heads         [2]string // what a page calls them, for whoever has no use for our folders
+}
+
+// heads are the shortest ends of two paths that differ.
+func heads(first, second string) [2]string {
+	a, b := strings.Split(filepath.ToSlash(first), "/"), strings.Split(filepath.ToSlash(second), "/")
+	end := func(of []string, n int) []string { return of[max(0, len(of)-n):] }
+	n := 1
+	for n < max(len(a), len(b)) && slices.Equal(end(a, n), end(b, n)) {
+		n++
+	}
+	return [2]string{path.Join(end(a, n)...), path.Join(end(b, n)...)}
 }
 
 // tell prints what differs, or that nothing does.
@@ -229,7 +244,7 @@ func (l laidOver) write(out string, over replaceFlag) error {
 		err = draw.Compared(l.a, l.b, l.found).PNG(&b, pngWidth)
 	default:
 		err = report.Compared(&b, report.Comparison{
-			First: source.Harmless(l.first, maxPath), Second: source.Harmless(l.second, maxPath), A: l.a, B: l.b, Found: l.found,
+			First: source.Harmless(l.heads[0], maxPath), Second: source.Harmless(l.heads[1], maxPath), A: l.a, B: l.b, Found: l.found,
 		})
 	}
 	if err != nil {

@@ -25,7 +25,26 @@ type noted struct {
 	indices           []int // in the comparison
 	texts             []string
 	at                geom.Point
-	known             bool // at is a place on a piece
+	known             bool    // at is a place on a piece
+	like              []noted // further ones of its kind, at other places: see gatherMarks
+}
+
+// callouts are the places on a piece that a number points to.
+func (n noted) callouts(piece string) (list []callout) {
+	if n.Piece == piece && n.known {
+		list = append(list, callout{n.number, n.at, n.To})
+	}
+	for _, o := range n.like {
+		if o.Piece == piece && o.known {
+			list = append(list, callout{n.number, o.at, o.To})
+		}
+	}
+	return list
+}
+
+// on reports whether any of what the number stands for is of a piece.
+func (n noted) on(piece string) bool {
+	return n.Piece == piece || slices.ContainsFunc(n.like, func(o noted) bool { return o.Piece == piece })
 }
 
 // onePlace in mm: places nearer than this are one to look at.
@@ -62,7 +81,7 @@ func Compared(a, b *pattern.Pattern, c *differ.Comparison) Drawing {
 	var cells []cell
 	var jobs []func(k float64) *art
 	var drawn []*pattern.Piece
-	add := func(now, old *pattern.Piece, under string, notes []noted) {
+	add := func(now, old *pattern.Piece, under string, calls []callout) {
 		box := now.Boundary().Bounds()
 		if old != nil {
 			box = box.Union(old.Boundary().Bounds())
@@ -75,27 +94,20 @@ func Compared(a, b *pattern.Pattern, c *differ.Comparison) Drawing {
 				art.under = []line{{under, italic, 2.4 * u, false}}
 				art.tellUnder()
 			}
-			var calls []callout
-			for _, n := range notes {
-				if n.known {
-					calls = append(calls, callout{n.number, n.at, n.To})
-				}
-			}
 			art.call(calls, scaling(k))
 			return art
 		})
 	}
-	of := func(piece string) (list []noted) {
+	of := func(piece string) (list []callout, differs bool) {
 		for _, n := range notes {
-			if n.Piece == piece {
-				list = append(list, n)
-			}
+			list = append(list, n.callouts(piece)...)
+			differs = differs || n.on(piece)
 		}
-		return list
+		return list, differs
 	}
 	for _, p := range inOrder(a) {
-		list := of(p.Name)
-		if len(list) == 0 {
+		list, differs := of(p.Name)
+		if !differs {
 			continue
 		}
 		if pair := c.PairOf(p.Name); pair != nil {
@@ -163,22 +175,13 @@ func noteDifferences(c *differ.Comparison) (notes []noted, more int) {
 		notes = append(notes, n)
 	}
 	if len(notes) > mostCallouts {
-		order := make([]int, len(notes))
-		for i := range order {
-			order[i] = i
-		}
-		slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(weight(notes[j]), weight(notes[i])) })
-		kept := order[:mostCallouts]
-		slices.Sort(kept)
-		for _, n := range notes {
-			more += len(n.indices)
-		}
-		var list []noted
-		for _, i := range kept {
-			list = append(list, notes[i])
-			more -= len(notes[i].indices)
-		}
-		notes = list
+		notes = gatherMarks(gatherMarks(notes, differ.MarkNew), differ.MarkGone)
+		slices.SortStableFunc(notes, func(m, n noted) int { return cmp.Compare(weight(n), weight(m)) })
+	}
+	for len(notes) > mostCallouts {
+		last := len(notes) - 1
+		more += len(notes[last].indices)
+		notes = notes[:last]
 	}
 	for i := range notes {
 		notes[i].number = i + 1
@@ -186,10 +189,37 @@ func noteDifferences(c *differ.Comparison) (notes []noted, more int) {
 	return notes, more
 }
 
+// gatherMarks makes one of all marks that are new, or gone, so that they do not
+// take the numbers of what has moved.
+func gatherMarks(notes []noted, what differ.What) (list []noted) {
+	at := -1
+	for _, n := range notes {
+		switch {
+		case n.What != what:
+			list = append(list, n)
+		case at < 0:
+			at = len(list)
+			list = append(list, n)
+		default:
+			to := &list[at]
+			to.like = append(to.like, n)
+			to.indices = append(to.indices, n.indices...)
+		}
+	}
+	if at >= 0 && len(list[at].like) > 0 {
+		list[at].texts = []string{fmt.Sprintf("%d marks are %s", len(list[at].indices), map[differ.What]string{differ.MarkNew: "new", differ.MarkGone: "gone"}[what])}
+	}
+	return list
+}
+
 // weight says how much a difference matters to who looks at a picture, in mm:
 // one without a measure counts as much as a line that has moved so far.
 func weight(n noted) float64 {
 	switch n.What {
+	case differ.MarkNew, differ.MarkGone:
+		if len(n.like) > 0 {
+			return 1 // they are many, and seldom what somebody looks for
+		}
 	case differ.PieceGone, differ.PieceNew, differ.PieceTurned, differ.PieceRenamed:
 		return 1e6
 	case differ.EdgeGone, differ.EdgeNew:
