@@ -5,8 +5,8 @@ import "testing"
 // A page calls two files by what tells them apart, and by no folders beyond.
 func TestHeads(t *testing.T) {
 	for _, c := range []struct{ first, second, a, b string }{
-		{"/home/maker/patterns/blouse.yaml", "mended/pattern.yaml", "blouse.yaml", "pattern.yaml"},
-		{"/home/maker/old/pattern.yaml", "/home/maker/new/pattern.yaml", "old/pattern.yaml", "new/pattern.yaml"},
+		{"/workroom/patterns/blouse.yaml", "mended/pattern.yaml", "blouse.yaml", "pattern.yaml"},
+		{"/workroom/old/pattern.yaml", "/workroom/new/pattern.yaml", "old/pattern.yaml", "new/pattern.yaml"},
 		{"pattern.yaml", "new/pattern.yaml", "pattern.yaml", "new/pattern.yaml"},
 		{"p/a.yaml", "p/a.yaml", "p/a.yaml", "p/a.yaml"},
 		{"standard input", "x/a.yaml", "standard input", "a.yaml"},
