@@ -18,6 +18,18 @@ type Allowances struct {
 	Small float64 // hems of sleeves, and open edges
 	// FlatHems makes a hem narrower that would not lie flat turned up.
 	FlatHems bool
+	// Corners shapes the corners of the cut line by the house's rules, see
+	// shapeCorners; else they stay as they are.
+	Corners bool
+}
+
+func (a Allowances) check() error {
+	for _, w := range []float64{a.Seam, a.Curve, a.Hem, a.Small} {
+		if !(w >= 0) {
+			return refuse("an allowance cannot be less than nothing", "give widths of 0 mm or more")
+		}
+	}
+	return nil
 }
 
 // SetAllowances gives every edge its allowance: none on folds, the curve's width
@@ -31,14 +43,23 @@ type Allowances struct {
 // the hem curves, is made as narrow as it must be, and with it those that it is
 // sewn to.
 func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) {
-	for _, w := range []float64{a.Seam, a.Curve, a.Hem, a.Small} {
-		if w < 0 {
-			return nil, refuse("an allowance cannot be less than nothing", "give widths of 0 mm or more")
-		}
+	if err := a.check(); err != nil {
+		return nil, err
 	}
 	e := begin(p)
+	had, narrower := e.setWidths(a)
+	e.tellWidths(a, had, narrower)
+	if a.Corners {
+		e.tellCorners()
+	}
+	return e.finish()
+}
+
+// setWidths gives every edge its allowance; it returns how many edges of a sort
+// had which width, and which narrower ones than asked for hems got.
+func (e *edit) setWidths(a Allowances) (had map[edgeSort]map[float64]int, narrower map[edgeSort][]float64) {
 	ofSkirt := e.sewnToSkirt()
-	had := map[edgeSort]map[float64]int{} // how many edges of a sort had which width
+	had = map[edgeSort]map[float64]int{}
 	sorts := map[pattern.EdgeRef]edgeSort{}
 	asked := map[edgeSort]float64{seamEdge: a.Seam, curvedEdge: a.Curve, skirtHem: a.Hem, smallEdge: a.Small}
 	for _, w := range e.pieces {
@@ -71,10 +92,18 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 		each(false)
 		each(true)
 	}
-	narrower := map[edgeSort][]float64{}
+	narrower = map[edgeSort][]float64{}
+	if a.Corners { // a corner turned back lets a hem be deeper
+		e.shapeCorners()
+	}
 	if a.FlatHems {
 		narrower = e.flatHems(asked, sorts)
 	}
+	return had, narrower
+}
+
+// tellWidths tells what widths there were and are.
+func (e *edit) tellWidths(a Allowances, had map[edgeSort]map[float64]int, narrower map[edgeSort][]float64) {
 	now := 0.0
 	for _, w := range e.pieces {
 		now += withAllowance(&w.Piece)
@@ -99,7 +128,6 @@ func SetAllowances(p *pattern.Pattern, a Allowances) (*operation.Answer, error) 
 			e.changed(told.what+", narrower where it would not lie flat turned up", "", told.width, width, "mm")
 		}
 	}
-	return e.finish()
 }
 
 // edgeSort is what an edge's allowance goes by.

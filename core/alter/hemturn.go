@@ -51,6 +51,9 @@ func (w *work) flatHem(i int, asked float64) float64 {
 		if atStart {
 			before, after, corner = after, path, w.Edges[j].Corner
 		}
+		if corner == pattern.Turned && w.Edges[j].Finish != pattern.Hemmed {
+			continue // its end mirrors the line that it comes to lie on
+		}
 		inside := math.Pi - geom.Turn(lastWay(before), firstWay(after))
 		if inside < hemRunsOut || inside > math.Pi-hemRunsOut {
 			continue

@@ -24,6 +24,9 @@ func (r *raw) corner(a, b *stretch, ta, tb *trim) []vertex {
 		return nil
 	}
 	k := joint{a: a, b: b, ta: ta, tb: tb, v: v, turn: turn, wide: math.Max(a.width, b.width)}
+	if a.last && r.asked[a.index].matched {
+		a.corner = pattern.Matched
+	}
 	switch a.corner {
 	case pattern.Square:
 		return []vertex{straight(v)}
@@ -34,7 +37,7 @@ func (r *raw) corner(a, b *stretch, ta, tb *trim) []vertex {
 		if ok {
 			return join
 		}
-		r.note(Untreated, a.edge, v, fmt.Sprintf("the corner after %s is not %s: there is no room for it", a.edge, a.corner))
+		r.note(Untreated, a.edge, v, fmt.Sprintf("the corner after %s cannot be %s: there is no room for it", a.edge, a.corner))
 	}
 	return r.meet(k)
 }
@@ -51,25 +54,17 @@ type joint struct {
 // shaped draws a turned or matched corner; ok is false where there is no room.
 func (r *raw) shaped(k joint) (join []vertex, ok bool) {
 	if k.a.corner == pattern.Matched {
-		if k.first() == k.a {
-			return r.matched(k, false)
+		seam := firstSewn(k.a.crossing, k.b.crossing)
+		if ask, ok := r.asked[k.a.index]; ok {
+			seam = ask.seam
 		}
-		return r.matched(k, true)
+		return r.matched(k, seam == startsThere)
 	}
 	hem := k.turnedUp()
 	if hem == nil {
 		return k.mitredHem()
 	}
 	return r.turned(k, hem == k.a)
-}
-
-// first returns which of both seams is closed before the other is sewn across
-// it.
-func (k joint) first() *stretch {
-	if k.a.crossing && !k.b.crossing {
-		return k.b
-	}
-	return k.a
 }
 
 // turnedUp returns which allowance of a turned corner is turned up; of two hems
@@ -245,7 +240,8 @@ func (r *raw) matched(k joint, swap bool) ([]vertex, bool) {
 		return nil, false
 	}
 	on := seam.dir.Mul(-1)
-	far := math.Max(x, r.reach[k.a.index])
+	r.reached[k.a.index] = x
+	far := math.Max(x, r.asked[k.a.index].reach)
 	if m != nil {
 		k.trimTo(over, *m)
 	}
@@ -270,8 +266,8 @@ func (r *raw) turned(k joint, hemIsA bool) ([]vertex, bool) {
 	if hemIsA {
 		hem, over = a, b
 	}
-	if hem.width == 0 {
-		return nil, false
+	if hem.width == 0 { // nothing is turned up
+		return r.meet(k), true
 	}
 	_, line, m, ok := k.reaches(over, hem)
 	if !ok {

@@ -74,19 +74,18 @@ const (
 // Of returns the cut line of a piece by itself. The piece must be valid: closed,
 // counter-clockwise, not crossing itself; of one that is not, the answer is
 // some polygon and a note.
-func Of(p *pattern.Piece) Line { return of(p, nil) }
+func Of(p *pattern.Piece) Line { return of(p, nil).outline() }
 
-// of draws the cut line; reach tells how far matched corners must run out, by the
-// index of the edge that they end.
-func of(p *pattern.Piece, reach map[int]float64) Line {
-	var r raw
-	r.reach = reach
+// of walks round the piece; asked tells what seams ask of its corners, by the
+// index of the edge that each ends.
+func of(p *pattern.Piece, asked map[int]asked) *raw {
+	r := &raw{asked: asked, reached: map[int]float64{}}
 	var stretches []stretch
 	for i := range p.Edges {
 		stretches = append(stretches, r.stretchesOf(p, i)...)
 	}
 	if len(stretches) == 0 {
-		return Line{}
+		return r
 	}
 	n := len(stretches)
 	r.edges = make([]string, n)
@@ -106,7 +105,7 @@ func of(p *pattern.Piece, reach map[int]float64) Line {
 	if len(r.line) >= shadeFrom {
 		r.shadow(stretches, trims, joins)
 	}
-	return r.outline()
+	return r
 }
 
 // Width returns the allowance in mm that an edge is cut with: none on the fold.

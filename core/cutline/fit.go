@@ -12,28 +12,13 @@ const fitTolerance = PathTolerance - 2*FlattenTolerance
 
 // path returns the traced loop in straight lines and as few cubics as hold it.
 func (r *raw) path() geom.Path {
-	n := len(r.line)
-	first := 0 // a vertex at which no curve runs on
-	for i := range n {
-		if !r.runsOn(i) {
-			first = (i + 1) % n
-			break
-		}
-	}
 	var p geom.Path
-	for i := 0; i < n; {
-		k := i // the last chord of the run
-		for k+1 < n && r.runsOn((first+k)%n) {
-			k++
-		}
-		v, end := r.line[(first+i)%n], r.next((first+k)%n)
-		if v.curve == 0 {
-			p = straightOn(p, v.at, end)
+	for _, k := range r.runs() {
+		if k.curve == 0 {
+			p = straightOn(p, k.a, k.b)
 		} else {
-			last := r.line[(first+k)%n]
-			p = append(p, fit(r.curves[v.curve-1], v.t0, last.t1, v.at, end)...)
+			p = append(p, fit(r.curves[k.curve-1], k.t0, k.t1, k.a, k.b)...)
 		}
-		i = k + 1
 	}
 	// Where the loop began in the middle of a straight line.
 	if m := len(p) - 1; m > 1 && !p[0].Curved && !p[m].Curved && fromChord(p[0].P0, p[m].P0, p[0].P1) < tight &&
@@ -42,6 +27,66 @@ func (r *raw) path() geom.Path {
 		p = p[:m]
 	}
 	return p
+}
+
+// run is a part of the traced loop along one curve, or one straight chord.
+type run struct {
+	curve, stretch int
+	t0, t1         float64
+	a, b           geom.Point
+}
+
+// runs parts the traced loop into runs.
+func (r *raw) runs() []run {
+	n := len(r.line)
+	first := 0 // a vertex at which no curve runs on
+	for i := range n {
+		if !r.runsOn(i) {
+			first = (i + 1) % n
+			break
+		}
+	}
+	var runs []run
+	for i := 0; i < n; {
+		k := i // the last chord of the run
+		for k+1 < n && r.runsOn((first+k)%n) {
+			k++
+		}
+		v, last := r.line[(first+i)%n], (first+k)%n
+		runs = append(runs, run{v.curve, v.stretch, v.t0, r.line[last].t1, v.at, r.next(last)})
+		i = k + 1
+	}
+	for i := range runs {
+		r.sharpen(&runs[i], &runs[(i+1)%len(runs)])
+	}
+	return runs
+}
+
+// sharpen moves the place where two curves cross from the crossing of their
+// chords to their own.
+func (r *raw) sharpen(k, next *run) {
+	if k.curve == 0 || next.curve == 0 {
+		return
+	}
+	a, b := r.curves[k.curve-1], r.curves[next.curve-1]
+	t, u := k.t1, next.t0
+	for range 20 {
+		v, w, miss := a.velocity(t), b.velocity(u), b.at(u).Sub(a.at(t))
+		den := v.Cross(w)
+		if math.Abs(den) < 1e-9*v.Len()*w.Len() || den == 0 {
+			return
+		}
+		dt, du := miss.Cross(w)/den, miss.Cross(v)/den
+		t, u = t+dt, u+du
+		if math.Abs(dt)+math.Abs(du) < 1e-13 {
+			break
+		}
+	}
+	at := a.at(t)
+	onTheWay := (k.t1-k.t0)*(t-k.t0) > 0 && (next.t1-next.t0)*(next.t1-u) > 0 && t >= 0 && t <= 1 && u >= 0 && u <= 1
+	if onTheWay && at.Near(b.at(u), tight) && at.Near(k.b, 4*FlattenTolerance) {
+		k.t1, k.b, next.t0, next.a = t, at, u, at
+	}
 }
 
 // runsOn reports whether the chord after that of vertex i runs on along the same
@@ -70,6 +115,9 @@ const mostCubics = 64
 // backwards, in as few cubics as stay within tolerance. It begins at a and ends
 // at b, which lie within FlattenTolerance of it.
 func fit(c curve, t0, t1 float64, a, b geom.Point) geom.Path {
+	if !c.Curved {
+		return geom.Path{geom.Line(a, b)}
+	}
 	if c.width == 0 {
 		s := c.Part(min(t0, t1), max(t0, t1))
 		if t1 < t0 {
@@ -78,11 +126,62 @@ func fit(c curve, t0, t1 float64, a, b geom.Point) geom.Path {
 		s.P0, s.P1 = a, b
 		return geom.Path{s}
 	}
-	if a.Near(b, FlattenTolerance) && math.Abs(t1-t0) < 0.1 {
-		return geom.Path{geom.Line(a, b)}
-	}
 	var p geom.Path
-	for n := 1; n <= mostCubics; n = n + max(1, n/4) {
+	from := t0
+	for _, t := range append(c.cusps(t0, t1), t1) {
+		to := b
+		if t != t1 {
+			to = c.at(t)
+		}
+		switch m := len(p) - 1; {
+		case !a.Near(to, FlattenTolerance):
+			p = append(p, smoothly(c, from, t, a, to)...)
+			a = to
+		case t != t1: // a hair: the next stretch begins where it began
+		case m >= 0:
+			p[m].C2, p[m].P1 = p[m].C2.Add(to.Sub(a)), to
+		case to != a:
+			p = append(p, geom.Line(a, to))
+		}
+		from = t
+	}
+	return p
+}
+
+// cuspLooks is at how many places a stretch is looked at for where its offset
+// turns back on itself.
+const cuspLooks = 64
+
+// cusps returns where between t0 and t1 the offset turns back on itself, in
+// walking order.
+func (c curve) cusps(t0, t1 float64) []float64 {
+	var found []float64
+	last, ahead := t0, c.ahead(t0)
+	for k := 1; k <= cuspLooks; k++ {
+		t := t0 + (t1-t0)*float64(k)/cuspLooks
+		if now := c.ahead(t); now != ahead {
+			lo, hi := last, t
+			for range 40 {
+				if m := (lo + hi) / 2; c.ahead(m) == ahead {
+					lo = m
+				} else {
+					hi = m
+				}
+			}
+			if hi != t0 && hi != t1 {
+				found = append(found, hi)
+			}
+			ahead = now
+		}
+		last = t
+	}
+	return found
+}
+
+// smoothly fits a stretch without a cusp.
+func smoothly(c curve, t0, t1 float64, a, b geom.Point) geom.Path {
+	var p geom.Path
+	for n := 1; n <= mostCubics; n += max(1, n/4) {
 		p = p[:0]
 		from, worst := a, 0.0
 		for k := range n {

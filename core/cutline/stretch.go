@@ -97,10 +97,16 @@ func (r *raw) offset(s geom.Segment, w float64) []vertex {
 	walk = func(t0, t1 float64, a, b geom.Point, depth int) {
 		far := 0.0
 		for _, k := range [...]float64{0.25, 0.5, 0.75} {
-			far = math.Max(far, fromChord(c.at(t0+(t1-t0)*k), a, b))
+			far = math.Max(far, fromSegment(c.at(t0+(t1-t0)*k), a, b))
 		}
-		if depth < minDepth || far > FlattenTolerance && depth < maxDepth {
-			tm := (t0 + t1) / 2
+		tm := (t0 + t1) / 2
+		// Where the offset turns back on itself, its point may stick out from a
+		// chord that looks true.
+		deepest := maxDepth
+		if ahead := c.ahead(t0); ahead != c.ahead(tm) || ahead != c.ahead(t1) {
+			far, deepest = math.Max(far, a.Dist(b)), cuspDepth
+		}
+		if depth < minDepth || far > FlattenTolerance && depth < deepest {
 			m := c.at(tm)
 			walk(t0, tm, a, m, depth+1)
 			walk(tm, t1, m, b, depth+1)
@@ -114,9 +120,32 @@ func (r *raw) offset(s geom.Segment, w float64) []vertex {
 	return line
 }
 
+// ahead reports whether the offset runs the way of its curve at t: it does not
+// where the curve bends towards it more tightly than it is wide.
+func (c curve) ahead(t float64) bool {
+	return c.speed(t) > 0
+}
+
+// speed is how fast the offset runs the way of its curve; negative is backwards.
+func (c curve) speed(t float64) float64 {
+	v := c.Velocity(t)
+	if !c.Curved {
+		return v.Len()
+	}
+	bend := c.P0.Sub(c.C1.Mul(2)).Add(c.C2).Lerp(c.C1.Sub(c.C2.Mul(2)).Add(c.P1), t).Mul(6)
+	l := v.Len()
+	if l == 0 {
+		return 0
+	}
+	return l + c.width*v.Cross(bend)/(l*l)
+}
+
+func (c curve) velocity(t float64) geom.Point { return c.Direction(t).Mul(c.speed(t)) }
+
 // Halvings of a curve: at least as many as show an S-bend for what it is, and
-// no more than a hostile curve should cost.
-const minDepth, maxDepth = 2, 11
+// no more than a hostile curve should cost; more where an offset turns back on
+// itself, which it does in a few places only.
+const minDepth, maxDepth, cuspDepth = 2, 11, 18
 
 func fromChord(q, a, b geom.Point) float64 {
 	v := b.Sub(a)

@@ -15,8 +15,12 @@ type raw struct {
 	edges  []string // of each stretch
 	curves []curve  // that chords lie along
 	notes  []Note
-	reach  map[int]float64 // how far matched corners must run out, by the edge they end
-	shade  *shade          // what lies inside anyway, of a long line
+	shade  *shade // what lies inside anyway, of a long line
+
+	// Of matched corners, by the index of the edge they end: what the pattern's
+	// seams ask, and how far each runs out by itself.
+	asked   map[int]asked
+	reached map[int]float64
 }
 
 // tight is the distance in mm below which two raw points are one: far below
@@ -55,12 +59,21 @@ type arc struct {
 // Crossings closer together than rounding can leave a loop of a few thousandths
 // of a millimetre; a second trace over the first takes it out.
 func (r *raw) outline() Line {
+	if !r.trace() {
+		return Line{Notes: r.notes}
+	}
+	return Line{tidy(r.line), r.path(), r.notes}
+}
+
+// trace puts the outline in the place of the raw line; it returns false where
+// there is none.
+func (r *raw) trace() bool {
 	for pass := range maxPasses {
 		if n := len(r.line); n > 1 && r.line[0].at.Near(r.line[n-1].at, tight) {
 			r.line = r.line[:n-1]
 		}
 		if len(r.line) < 3 {
-			return Line{Notes: r.notes}
+			return false
 		}
 		nodes, cuts := r.crossings(pass == 0)
 		r.shade = nil
@@ -74,7 +87,7 @@ func (r *raw) outline() Line {
 		}
 		r.line = best
 	}
-	return Line{tidy(r.line), r.path(), r.notes}
+	return true
 }
 
 // maxPasses bounds how often an outline is traced over.

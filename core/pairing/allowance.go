@@ -106,8 +106,11 @@ func (c *checker) hem(e *edge) {
 		}
 		lean := w / math.Tan(k.inside*math.Pi/180) // how far the piece has drawn in at the hem's depth
 		run := lean
-		if k.corner == pattern.Square {
+		switch {
+		case k.corner == pattern.Square:
 			run = 0
+		case k.corner == pattern.Turned && k.next.Finish != pattern.Hemmed:
+			continue // it mirrors the line that it comes to lie on
 		}
 		if math.Abs(run+lean) <= c.HemTurn {
 			continue

@@ -1,8 +1,11 @@
 package matrix
 
 import (
+	"slices"
+
 	"bygone.example/core/chain"
 	"bygone.example/core/pattern"
+	"bygone.example/internal/stock"
 )
 
 // Preparation is what is done to the dress before an operation that cannot
@@ -58,11 +61,26 @@ var Preparations = []Preparation{
 	},
 }
 
-func init() { Preparations = append(Preparations, faulty...) }
+// allowed come last: much else could be done to a dress that is drawn to its cut
+// lines.
+var allowed = []Preparation{
+	{
+		Name: "with-allowances", Reason: "with allowances round it the dress has corners to shape",
+		Steps: []chain.Step{step("allowance.set")},
+	},
+	{
+		Name: "cut-out", Reason: "the dress drawn to its cut lines, as a pattern may come, has allowances to be brought in",
+		Steps: []chain.Step{step("allowance.set")},
+		Edit:  func(p *pattern.Pattern) { *p = *stock.CutOut(p) },
+	},
+}
+
+func init() { Preparations = slices.Concat(Preparations, faulty, allowed) }
 
 // settings are those that operations are tried with which do nothing unless
 // something is asked of them. All others are tried at their defaults.
 var settings = map[string][]chain.Setting{
+	"allowance.corner":   {{Parameter: "shape", Value: "bevel"}},                                        // it has the house's shape already
 	"skirt.godet-change": {{Parameter: "height", Value: "260mm"}, {Parameter: "width", Value: "220mm"}}, // a godet is left as it is unless another size or place is named
 }
 
