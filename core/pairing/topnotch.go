@@ -40,7 +40,8 @@ func (c *checker) topNotch(s *seam) {
 		if !slices.Contains(words, pattern.Shoulder) || !over(off, c.Notch) || over(off, movedShoulder) {
 			continue
 		}
-		c.add(NotchDrift, "", m.place(s.Name), &finding.Figures{A: m.at, B: seam, Difference: off, Unit: "mm"},
+		// A note: a seam moved forward on purpose leaves the mark at the top of the arm.
+		c.add(NotchDrift, finding.Note, m.place(s.Name), &finding.Figures{A: m.at, B: seam, Difference: off, Unit: "mm"},
 			fmt.Sprintf("notch %s of %s/%s lies %s from the shoulder seam, which it marks on the sleeve", m.Name, m.edge.piece.Name, m.edge.Name, mm(math.Abs(off))))
 	}
 }
