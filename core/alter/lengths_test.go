@@ -2,6 +2,8 @@ package alter
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -395,4 +397,19 @@ func TestHemLineRefuses(t *testing.T) {
 		{"no train", p, train(Train{}), `a train is longest at the centre back; give a length there of more than 0, and less at the side`},
 		{"longer at the side", p, train(Train{Back: 100, Side: 200}), `a train is longest at the centre back; give a length there of more than 0, and less at the side`},
 	}.try(t)
+}
+
+// A train that is long for the cloth it hangs from brings a caution; one in
+// proportion does not. The stock skirt's back hem is some 72 cm wide.
+func TestAddTrainInProportion(t *testing.T) {
+	for _, c := range []struct {
+		back   float64
+		narrow bool
+	}{{200, false}, {1500, true}} {
+		a := done(t, dress(t), train(Train{Back: c.back}))
+		narrow := slices.ContainsFunc(a.Cautions, func(s string) bool { return strings.Contains(s, "narrow tongue") })
+		if narrow != c.narrow {
+			t.Errorf("a train of %.0f mm: cautions %q", c.back, a.Cautions)
+		}
+	}
 }

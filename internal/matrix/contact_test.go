@@ -45,6 +45,15 @@ type entry struct {
 // most telling.
 const most = 6
 
+// shown is what the pictures ask for beside the settings of the matrix, where at
+// the defaults there would be little to see.
+var shown = map[string][]chain.Setting{
+	"darts.rotate": {{Parameter: "piece", Value: "bodice-front"}, {Parameter: "dart", Value: "bust-dart"}, {Parameter: "to-edge", Value: "shoulder"}},
+	"sleeve.ease":  {{Parameter: "ease", Value: "50mm"}},
+	"sleeve.head":  {{Parameter: "wider", Value: "60mm"}},
+	"sleeve.refit": {{Parameter: "ease", Value: "0mm"}},
+}
+
 func entries(t *testing.T) []entry {
 	t.Helper()
 	homes, refused, err := Homes()
@@ -72,13 +81,15 @@ func entries(t *testing.T) []entry {
 			if err != nil {
 				t.Fatal(err)
 			}
-			a, err := Apply(p, Asked(name), lady)
+			asked := Asked(name)
+			asked.Settings = slices.Concat(asked.Settings, shown[name])
+			a, err := Apply(p, asked, lady)
 			if err != nil {
 				t.Errorf("%s on %s: %v", name, home.Name, err)
 				continue
 			}
 			e := entry{
-				Name: name, Purpose: op.Purpose, On: home, Asked: settings[name], Cautions: a.Cautions,
+				Name: name, Purpose: op.Purpose, On: home, Asked: asked.Settings, Cautions: a.Cautions,
 				Picture: pictures + "/" + name + ".svg",
 			}
 			var svg bytes.Buffer
