@@ -55,15 +55,12 @@ func AddTrain(p *pattern.Pattern, o Train) (*operation.Answer, error) {
 	a.Cautions = append(a.Cautions,
 		"A train is trodden on and catches: loop it up on stairs, keep off escalators, and rehearse in it.",
 		"Keep a train clear of open flame, heaters and machinery, and ask the venue about its rules.")
-	if wide := backHem(p); wide > 0 && o.Back > wide/narrowTrain {
+	// From memory: longer than wide, it does not spread.
+	if wide := backHem(p); wide > 0 && o.Back > wide {
 		a.Cautions = append(a.Cautions, fmt.Sprintf("The train is %.0f cm long and the back hem it hangs from %.0f cm wide: it lies as a narrow tongue. Give the back of the skirt more width first, or take a shorter train.", o.Back/10, wide/10))
 	}
 	return a, nil
 }
-
-// narrowTrain is how many times as wide as it is long the back of a skirt is at
-// the least that is to spread into a train. From memory.
-const narrowTrain = 2
 
 // backHem is the width of the hem of the back of the skirt, left and right, in
 // mm.
