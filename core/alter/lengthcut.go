@@ -242,7 +242,7 @@ func (e *edit) spreadCut(cuts map[*work]*acrossCut, w *work) ([]*work, error) {
 			if !own.Has(w.Name, edge) || len(other) == 0 {
 				continue
 			}
-			sewn := e.alongRun(own, w.Name, edge, end.at)
+			sewn := sewnAlong(e.in, own, w.Name, edge, end.at)
 			spot, ok := e.spot(other, sewn, 0)
 			if !ok {
 				return nil, refuse(fmt.Sprintf("the cut would come to a corner, dart or notch across the seam %q", s.Name), "cut a little higher or lower")
@@ -258,24 +258,6 @@ func (e *edit) spreadCut(cuts map[*work]*acrossCut, w *work) ([]*work, error) {
 		}
 	}
 	return reached, nil
-}
-
-// alongRun returns how far along the sewn run a place on one of its edges lies.
-func (e *edit) alongRun(run pattern.Run, piece, edge string, at float64) float64 {
-	done := 0.0
-	for _, ref := range run {
-		p := e.in.Piece(ref.Piece)
-		long := p.SewnLength(ref.Edge)
-		if ref.Piece == piece && ref.Edge == edge {
-			on := p.SewnPosition(edge, at)
-			if ref.Backwards {
-				on = long - on
-			}
-			return done + on
-		}
-		done += long
-	}
-	return done
 }
 
 // cutAgree is by how much in mm the cut may come back to a piece beside the

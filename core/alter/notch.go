@@ -160,7 +160,7 @@ func (e *edit) markThrough(p place, name string, seen map[string]bool) int {
 				continue
 			}
 			seen[s.Name] = true
-			share := e.alongRun(sides[0], p.piece, p.edge, p.at) / e.in.RunLength(sides[0])
+			share := sewnAlong(e.in, sides[0], p.piece, p.edge, p.at) / e.in.RunLength(sides[0])
 			if at, ok := e.spot(sides[1], share*e.in.RunLength(sides[1]), 0); ok {
 				put += e.markThrough(at, name, seen)
 			}

@@ -83,12 +83,12 @@ func (e *edit) renameNotch(n *pattern.Notch, w *work, name string) {
 		if s.Kind != pattern.Basted || !s.B.Has(w.Name, n.Edge) {
 			continue
 		}
-		meets := e.alongRun(s.B, w.Name, n.Edge, n.At)
+		meets := sewnAlong(e.in, s.B, w.Name, n.Edge, n.At)
 		for _, ref := range s.A {
 			layer := e.piece(ref.Piece)
 			for k := range layer.Notches {
 				if m := &layer.Notches[k]; m.Edge == ref.Edge && m.Name == n.Name &&
-					math.Abs(e.alongRun(s.A, ref.Piece, ref.Edge, m.At)-meets) < markedFrom/2 {
+					math.Abs(sewnAlong(e.in, s.A, ref.Piece, ref.Edge, m.At)-meets) < markedFrom/2 {
 					layer.touched, m.Name = true, name
 					break
 				}
@@ -108,7 +108,7 @@ func (e *edit) markBoth(w *work, n pattern.Notch) {
 			if !sides[0].Has(w.Name, n.Edge) || len(sides[1]) == 0 {
 				continue
 			}
-			share := e.alongRun(sides[0], w.Name, n.Edge, n.At) / e.in.RunLength(sides[0])
+			share := sewnAlong(e.in, sides[0], w.Name, n.Edge, n.At) / e.in.RunLength(sides[0])
 			if at, ok := e.spot(sides[1], share*e.in.RunLength(sides[1]), 0); ok {
 				o := e.piece(at.piece)
 				o.touched = true

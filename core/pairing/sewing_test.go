@@ -8,29 +8,9 @@ import (
 	"bygone.example/core/finding"
 	"bygone.example/core/geom"
 	"bygone.example/core/pairing"
+	"bygone.example/core/pairing/example"
 	"bygone.example/core/pattern"
 )
-
-// allowed is the sound garment with allowances: 15 mm on seams, a hem of 40 on
-// the skirt and of 20 on the sleeve.
-func allowed() *pattern.Pattern {
-	p := garment()
-	for i := range p.Pieces {
-		piece := &p.Pieces[i]
-		for j := range piece.Edges {
-			switch e := &piece.Edges[j]; {
-			case e.Finish == pattern.Fold:
-			case e.Finish == pattern.Hemmed && piece.Role == pattern.Sleeve:
-				e.Allowance = 20
-			case e.Finish == pattern.Hemmed:
-				e.Allowance = 40
-			default:
-				e.Allowance = 15
-			}
-		}
-	}
-	return p
-}
 
 // dipCrosses is where the cut line w mm off a dip meets its own mirror image,
 // walking down the dip's first half.
@@ -189,7 +169,7 @@ func TestSewingFaults(t *testing.T) {
 			{pairing.OpeningMissing, "", "gore-front", "waist", middle("gore-front", "waist"), 420 - pairing.LeastBust},
 		}},
 	} {
-		t.Run(c.name, func(t *testing.T) { c.run(t, allowed()) })
+		t.Run(c.name, func(t *testing.T) { c.run(t, example.Allowed()) })
 	}
 }
 
